@@ -1,0 +1,32 @@
+// Everything the book holds about one part, gathered for those who show it (find, print).
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "book/book.h"
+#include "book/records.h"
+
+namespace stripbook::book {
+
+struct PartPhoto {
+    Photo photo;
+    Link link;
+    bool on_bench = false;  ///< a scale marker is in the picture
+    /// One of stage_words where it is known: a person's word first; else "as-removed" for photos taken (corrected time,
+    /// then photo number) before the part's first bench shot; else empty ("stage not set").
+    std::string stage;
+    bool stage_by_person = false;
+};
+
+struct PartFile {
+    explicit PartFile(Part p) : part(std::move(p)) {}
+    Part part;
+    std::vector<PartPhoto> photos;  ///< in order of corrected time, then photo number
+    std::vector<Change> history;    ///< of the part record, oldest first
+};
+
+/// Throws WrongUse when the book has no such part.
+PartFile gather_part(const Book& book, const number::TagNumber& tag);
+
+}  // namespace stripbook::book

@@ -1,0 +1,18 @@
+// What was seen in each photo.
+#pragma once
+
+#include <map>
+#include <vector>
+
+#include "book/book.h"
+#include "book/records.h"
+
+namespace stripbook::book {
+
+/// Replaces all sightings of a photo.
+void save_sightings(Book& book, PhotoNumber photo, const std::vector<Sighting>& sightings);
+std::vector<Sighting> sightings_of(const Book& book, PhotoNumber photo);
+/// Of every photo that has any.
+std::map<PhotoNumber, std::vector<Sighting>> all_sightings(const Book& book);
+
+}  // namespace stripbook::book

@@ -1,0 +1,36 @@
+// Pixels of one image file, at the size asked for. Strangers' bytes: call these in a worker (worker_pool.h).
+// Frame: the stored picture, before any EXIF turn; whole numbers are pixel centres, x right, y down.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <string>
+#include <string_view>
+
+namespace stripbook::photo {
+
+enum class FileFormat { jpeg, png, tiff, unknown };
+
+/// By the first bytes, whatever the name says.
+FileFormat format_of(std::string_view file_bytes);
+
+/// Width and height from the file's head, without decoding; 0 x 0 when it cannot be told.
+cv::Size stored_size(std::string_view file_bytes);
+
+/// The most pixels we decode: larger than any camera of the trade makes (151 MP backs: common practice, no source).
+inline constexpr double most_pixels = 160e6;
+
+struct Picture {
+    cv::Mat pixels;     ///< CV_8UC1 (grey) or CV_8UC3 (BGR); empty when nothing decodes
+    cv::Size stored;    ///< size of the stored picture in pixels
+    bool whole = true;  ///< false: cut short or damaged; `pixels` then holds what there is, or nothing
+    std::string fault;  ///< one line in plain words when not whole
+};
+
+/// The stored picture in grey, full size.
+Picture decode_grey(std::string_view file_bytes);
+
+/// The stored picture in colour (sRGB assumed), decoded at the smallest size the decoder offers whose long side is still
+/// at least `long_side_px` (full size when 0 or when the file is smaller).
+Picture decode_colour(std::string_view file_bytes, int long_side_px = 0);
+
+}  // namespace stripbook::photo

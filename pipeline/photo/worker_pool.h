@@ -1,0 +1,44 @@
+// Worker processes for everything that touches strangers' bytes (image decoding, code reading): a job that crashes, hangs
+// or eats memory costs that job, not the run. The pool forks; the parent must have no other threads.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace stripbook::photo {
+
+struct WorkerLimits {
+    int workers = 2;              ///< processes at once
+    double seconds = 60;          ///< wall time a job may take
+    std::size_t memory_mib = 1536;  ///< resident memory a worker may hold
+};
+
+/// How a job ended.
+struct Outcome {
+    enum class End {
+        done,     ///< `bytes` is what the work returned
+        failed,   ///< the work threw; `note` is its message
+        died,     ///< the worker was ended by a signal or exited; `note` says which
+        overran,  ///< over the time limit
+        grew,     ///< over the memory limit
+    };
+    End end = End::done;
+    std::string bytes;
+    std::string note;  ///< one line in plain words; empty when done
+};
+
+/// What the workers run: bytes in, bytes out. Whatever it throws becomes Outcome::failed.
+using Work = std::function<std::string(const std::string& job)>;
+
+/// Called in the parent, once a job, in the order in which jobs end.
+using WhenDone = std::function<void(std::size_t index, const Outcome& outcome)>;
+
+/// Runs `work` on every job in worker processes and returns when all have ended. `stop` is asked between events (at
+/// least ten times a second); when it says true the workers are ended and Stopped is thrown. A worker writes nothing to
+/// the terminal: libraries' own messages go to /dev/null.
+void run_in_workers(const Work& work, const std::vector<std::string>& jobs, const WorkerLimits& limits,
+                    const WhenDone& when_done, const std::function<bool()>& stop = {});
+
+}  // namespace stripbook::photo
