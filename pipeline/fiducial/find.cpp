@@ -60,9 +60,9 @@ Fiducial from_detection(const apriltag_detection_t& seen, bool is_far) {
     f.identity = seen.id;
     f.bits_corrected = seen.hamming;
     f.centre = from_library_frame(seen.c);
-    // The library lists bottom left, bottom right, top right, top left.
+    // The library lists bottom left, bottom right, top right, top left of its own drawing; ours is that turned by half.
     for (std::size_t i = 0; i < 4; ++i) {
-        f.corners[i] = from_library_frame(seen.p[3 - i]);
+        f.corners[i] = from_library_frame(seen.p[(5 - i) % 4]);
     }
     return f;
 }

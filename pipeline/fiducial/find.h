@@ -3,6 +3,9 @@
 // Frame of every PointPx: the picture handed in; whole numbers are pixel centres, x right, y down. libapriltag counts
 // from pixel corners (its (0.5, 0.5) is the centre of the first pixel); it is converted here and nowhere else, and
 // tests/fiducial pins it.
+//
+// Upright means: as our tags and scale markers are printed, which is libapriltag's own drawing (apriltag_to_image) turned
+// by half. The tag specification does not say it in words; the photographs made from it do (docs/tag-code.md).
 #pragma once
 
 #include <array>

@@ -13,8 +13,8 @@ using namespace stripbook::fiducial;
 
 namespace {
 
-// The library's own drawing of an identity, each module `module_px` pixels, on white; with `turns` quarter turns clockwise.
-// Its picture carries one white module around the black square.
+// An identity as our tags print it, each module `module_px` pixels, on white, then turned by `turns` quarter turns
+// clockwise: the library's own drawing (one white module around the black square), turned by half.
 cv::Mat drawn(apriltag_family_t* family, int identity, int module_px, int turns) {
     image_u8_t* image = apriltag_to_image(family, static_cast<uint32_t>(identity));
     cv::Mat modules(image->height, image->width, CV_8UC1, image->buf, static_cast<std::size_t>(image->stride));
@@ -23,7 +23,7 @@ cv::Mat drawn(apriltag_family_t* family, int identity, int module_px, int turns)
     image_u8_destroy(image);
     cv::Mat framed;
     cv::copyMakeBorder(big, framed, 40, 40, 40, 40, cv::BORDER_CONSTANT, cv::Scalar(255));
-    for (int i = 0; i < turns; ++i) {
+    for (int i = 0; i < turns + 2; ++i) {
         cv::rotate(framed, framed, cv::ROTATE_90_CLOCKWISE);
     }
     return framed;
