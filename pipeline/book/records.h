@@ -138,7 +138,7 @@ struct Link {
     PhotoNumber photo;
     number::TagNumber tag;
     std::string why;
-    double sure = 0;  ///< 0..1; 1 for a person's word
+    std::string sure;  ///< "sure" (its tag is in the picture), "likely" (it follows a tag shot) or "said" (by a person)
     bool by_person = false;
 };
 

@@ -1,6 +1,9 @@
 #include "tag/in_place.h"
 
+#include <algorithm>
+#include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
+#include <vector>
 
 #include "fiducial/read_at.h"
 #include "number/tag_layout.h"
@@ -37,20 +40,70 @@ cv::Mat straightened_qr(const cv::Mat& grey, const Group& group) {
     return patch;
 }
 
+// Pixels from tag millimetres for a group of two: the pose of a flat tag before a camera of ordinary focal length. Six
+// unknowns instead of a free homography's eight, so it carries much farther beyond the two fiducials; the focal length
+// hardly matters over so small a field (1.2 long sides is a 43 mm lens on 36 mm film).
+cv::Matx33d plane_by_pose(const Group& group, const cv::Size& picture) {
+    std::vector<cv::Point3d> tag_mm;
+    std::vector<cv::Point2d> photo_px;
+    for (int corner = 0; corner < 4; ++corner) {
+        const auto& member = group.at[static_cast<std::size_t>(corner)];
+        if (!member) {
+            continue;
+        }
+        for (const auto& p : printed_corners(corner)) {
+            tag_mm.emplace_back(p.x, p.y, 0);
+        }
+        photo_px.insert(photo_px.end(), member->corners.begin(), member->corners.end());
+    }
+    const double focal_px = 1.2 * std::max(picture.width, picture.height);
+    const cv::Matx33d camera(focal_px, 0, picture.width / 2.0, 0, focal_px, picture.height / 2.0, 0, 0, 1);
+    std::vector<cv::Mat> rotations;
+    std::vector<cv::Mat> translations;
+    cv::solvePnPGeneric(tag_mm, photo_px, camera, cv::noArray(), rotations, translations, false, cv::SOLVEPNP_IPPE);
+    if (rotations.empty()) {
+        return group.photo_from_tag;
+    }
+    cv::Mat rotation;
+    cv::solvePnPRefineLM(tag_mm, photo_px, camera, cv::noArray(), rotations[0], translations[0]);
+    cv::Rodrigues(rotations[0], rotation);
+    const cv::Matx33d r(rotation);
+    const cv::Vec3d t(translations[0]);
+    return camera * cv::Matx33d(r(0, 0), r(0, 1), t[0], r(1, 0), r(1, 1), t[1], r(2, 0), r(2, 1), t[2]);
+}
+
+// Two fiducials place the others to about a module (2 mm), so the neighbourhood is searched; three wrong bits are
+// forgiven there, since 49 places at five would let one random patch in five pass.
+std::optional<fiducial::Fiducial> search_fiducial(const cv::Mat& grey, const cv::Matx33d& photo_from_tag, int corner) {
+    constexpr double step_mm = 0.5;
+    constexpr int steps = 3;
+    constexpr int most_wrong_bits = 3;
+    std::optional<fiducial::Fiducial> best;
+    const auto printed = printed_corners(corner);
+    for (int down = -steps; down <= steps; ++down) {
+        for (int right = -steps; right <= steps; ++right) {
+            std::array<cv::Point2d, 4> expected;
+            for (std::size_t i = 0; i < 4; ++i) {
+                expected[i] = mapped(photo_from_tag, printed[i] + cv::Point2d(right * step_mm, down * step_mm));
+            }
+            const auto read = fiducial::read_fiducial_at(grey, expected, most_wrong_bits);
+            if (read && (!best || read->bits_corrected < best->bits_corrected)) {
+                best = read;
+            }
+        }
+    }
+    return best;
+}
+
 }  // namespace
 
 void add_fiducials_in_place(const cv::Mat& grey, Group& group) {
+    const cv::Matx33d photo_from_tag = plane_by_pose(group, grey.size());
     for (int corner = 0; corner < 4; ++corner) {
         auto& place = group.at[static_cast<std::size_t>(corner)];
-        if (place) {
-            continue;
+        if (!place) {
+            place = search_fiducial(grey, photo_from_tag, corner);
         }
-        std::array<cv::Point2d, 4> expected;
-        const auto printed = printed_corners(corner);
-        for (std::size_t i = 0; i < 4; ++i) {
-            expected[i] = mapped(group.photo_from_tag, printed[i]);
-        }
-        place = fiducial::read_fiducial_at(grey, expected);
     }
 }
 

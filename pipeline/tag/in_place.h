@@ -11,8 +11,9 @@
 
 namespace stripbook::tag {
 
-/// Reads the missing fiducials of a group of two or more in their places. A fiducial read so counts like one that was
-/// found. `grey` is the picture the group was found in.
+/// Reads the missing fiducials of a group of two in their places. A fiducial read so counts like one that was found; by
+/// chance a random patch passes in 0.3 % of cases, and then contradicts the others rather than agreeing with them (in
+/// 586 of 587). `grey` is the picture the group was found in.
 void add_fiducials_in_place(const cv::Mat& grey, Group& group);
 
 /// The QR code of a group of two or more, read from the straightened patch; both corner assignments are tried. Its

@@ -7,6 +7,7 @@
 #include "number/code_word.h"
 #include "number/tag_layout.h"
 #include "tag/group.h"
+#include "tag/in_place.h"
 
 namespace stripbook::tag {
 
@@ -112,8 +113,12 @@ TagSighting read_without_code(const Group& group, const std::vector<BookCode>& b
         sighting.doubt = "one fiducial of a tag alone does not say a number";
     } else if (sighting.fiducials_seen == 2) {
         sighting.doubt = "two fiducials alone are not enough to be sure";
+    } else if (sighting.fiducials_seen == 3) {
+        sighting.doubt = "the three fiducials do not agree on one number";
     } else {
-        sighting.doubt = fmt::format("the {} fiducials do not agree on one number", sighting.fiducials_seen);
+        sighting.doubt = fmt::format("four clear fiducials that say no number of {}: most likely a tag of another book",
+                                     books.front().text());
+        sighting.suggestions.clear();
     }
     return sighting;
 }
@@ -152,6 +157,23 @@ void take_lone_fiducials(Group& group, const QrCode& code, std::vector<Group>& g
     }
 }
 
+// The second look at a group that is not confirmed by what was found.
+TagSighting look_again(const cv::Mat& grey, Group group, const std::vector<BookCode>& books) {
+    if (group.count() == 2) {
+        add_fiducials_in_place(grey, group);
+    }
+    if (group.count() >= 2) {
+        if (const auto code = read_qr_in_place(grey, group)) {
+            const auto number = TagNumber::from_exact(code->text);
+            const auto assigned = assigned_by(*code, group);
+            if (number && assigned) {
+                return read_with_code({*number, *code}, assigned);
+            }
+        }
+    }
+    return read_without_code(group, books);
+}
+
 }  // namespace
 
 std::string TagSighting::how() const {
@@ -164,8 +186,8 @@ std::string TagSighting::how() const {
     return fiducials.empty() ? "QR code" : "QR code and " + fiducials;
 }
 
-TagReading read_tags(const std::vector<fiducial::Fiducial>& fiducials, const std::vector<QrCode>& codes,
-                     const BookCode& here) {
+TagReading read_tags(const cv::Mat& grey, const std::vector<fiducial::Fiducial>& fiducials,
+                     const std::vector<QrCode>& codes, const BookCode& here) {
     TagReading reading;
     std::vector<TagCode> tag_codes;
     std::vector<BookCode> books{here};
@@ -188,7 +210,11 @@ TagReading read_tags(const std::vector<fiducial::Fiducial>& fiducials, const std
         reading.tags.push_back(read_with_code(code, group));
     }
     for (const auto& group : groups) {
-        reading.tags.push_back(read_without_code(group, books));
+        TagSighting sighting = read_without_code(group, books);
+        if (!sighting.number) {
+            sighting = look_again(grey, group, books);
+        }
+        reading.tags.push_back(std::move(sighting));
     }
     return reading;
 }

@@ -36,9 +36,10 @@ struct TagReading {
     std::vector<QrCode> other_codes;  ///< QR codes that are no tag numbers
 };
 
-/// `here` is the book whose tags are expected; groups of fiducials without a QR code are read for it, and for other
+/// Everything about the tags of one grey picture (CV_8UC1), from what was found in it: `fiducials` and `codes` of the same
+/// picture. What is not confirmed by these is looked at again in place (in_place.h). `here` is the book whose tags are expected; groups of fiducials without a QR code are read for it, and for other
 /// books whose QR codes are in the same picture.
-TagReading read_tags(const std::vector<fiducial::Fiducial>& fiducials, const std::vector<QrCode>& codes,
-                     const number::BookCode& here);
+TagReading read_tags(const cv::Mat& grey, const std::vector<fiducial::Fiducial>& fiducials,
+                     const std::vector<QrCode>& codes, const number::BookCode& here);
 
 }  // namespace stripbook::tag
