@@ -135,7 +135,7 @@ class CameraWalk {
     [[nodiscard]] std::vector<TagNumber> never_seen(const TagsInPhoto& tags) const {
         std::vector<TagNumber> fresh;
         for (const auto& read : tags.read) {
-            if (!rules_.known.contains(read.tag)) {
+            if (is_new(read.tag)) {
                 fresh.push_back(read.tag);
             }
         }

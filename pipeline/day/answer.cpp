@@ -1,0 +1,101 @@
+// A reading as JSON text and back: what crosses the pipe from the worker. Strings are made valid UTF-8 on the way out.
+#include <nlohmann/json.hpp>
+
+#include "day/read_photo.h"
+
+namespace stripbook::day {
+
+namespace {
+
+using nlohmann::json;
+
+json to_json(const book::PhotoFacts& f) {
+    json j{{"maker", f.maker},       {"model", f.model},
+           {"serial", f.serial},     {"width", f.width_px},
+           {"height", f.height_px},  {"orientation", f.orientation},
+           {"damaged", f.read_state == book::ReadState::damaged},
+           {"note", f.read_note}};
+    if (f.exif_time) {
+        j["time"] = {{"seconds", f.exif_time->seconds},
+                     {"text", f.exif_time->text},
+                     {"offset", f.exif_time->utc_offset}};
+    }
+    if (f.focal_length_mm) {
+        j["focal"] = *f.focal_length_mm;
+    }
+    if (f.focal_length_35_mm) {
+        j["focal35"] = *f.focal_length_35_mm;
+    }
+    return j;
+}
+
+book::PhotoFacts facts_from(const json& j) {
+    book::PhotoFacts f;
+    f.maker = j.at("maker");
+    f.model = j.at("model");
+    f.serial = j.at("serial");
+    f.width_px = j.at("width");
+    f.height_px = j.at("height");
+    f.orientation = j.at("orientation");
+    f.read_state = j.at("damaged").get<bool>() ? book::ReadState::damaged : book::ReadState::read;
+    f.read_note = j.at("note");
+    if (j.contains("time")) {
+        const auto& time = j.at("time");
+        f.exif_time = book::CaptureTime{time.at("seconds"), time.at("text"), time.at("offset"), "EXIF"};
+    }
+    if (j.contains("focal")) {
+        f.focal_length_mm = j.at("focal").get<double>();
+    }
+    if (j.contains("focal35")) {
+        f.focal_length_35_mm = j.at("focal35").get<double>();
+    }
+    return f;
+}
+
+json to_json(const book::Sighting& s) {
+    json corners = json::array();
+    for (const auto& corner : s.corners_px) {
+        corners.push_back({corner.x, corner.y});
+    }
+    return {{"kind", static_cast<int>(s.kind)}, {"text", s.text},           {"confirmed", s.confirmed},
+            {"how", s.how},                     {"doubt", s.doubt},         {"by_qr", s.by_qr},
+            {"fiducials", s.fiducials},         {"corners", corners},       {"suggestions", s.suggestions}};
+}
+
+book::Sighting sighting_from(const json& j) {
+    book::Sighting s;
+    s.kind = static_cast<book::SightingKind>(j.at("kind").get<int>());
+    s.text = j.at("text");
+    s.confirmed = j.at("confirmed");
+    s.how = j.at("how");
+    s.doubt = j.at("doubt");
+    s.by_qr = j.at("by_qr");
+    s.fiducials = j.at("fiducials");
+    s.suggestions = j.at("suggestions").get<std::vector<std::string>>();
+    for (std::size_t i = 0; i < 4; ++i) {
+        s.corners_px[i] = {j.at("corners").at(i).at(0), j.at("corners").at(i).at(1)};
+    }
+    return s;
+}
+
+}  // namespace
+
+std::string to_answer(const PhotoReading& reading) {
+    json sightings = json::array();
+    for (const auto& s : reading.sightings) {
+        sightings.push_back(to_json(s));
+    }
+    const json j{{"facts", to_json(reading.facts)}, {"sightings", sightings}};
+    return j.dump(-1, ' ', false, json::error_handler_t::replace);
+}
+
+PhotoReading reading_from_answer(const std::string& answer) {
+    const json j = json::parse(answer);
+    PhotoReading reading{facts_from(j.at("facts")), {}};
+    for (const auto& s : j.at("sightings")) {
+        reading.sightings.push_back(sighting_from(s));
+    }
+    return reading;
+}
+
+}  // namespace stripbook::day

@@ -1,0 +1,47 @@
+// What a dump did, file by file, once copying, reading and linking are done: the source of the ten lines and of --json.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "book/book.h"
+#include "book/records.h"
+#include "dump/take_in.h"
+
+namespace stripbook::day {
+
+struct FileRecord {
+    dump::TakenFile file;
+    std::optional<book::Photo> photo;  ///< empty for files that are no photos, and those that were not taken in
+    std::vector<book::Sighting> sightings;
+    std::vector<book::Link> links;
+    std::optional<book::Unsettled> unsettled;
+};
+
+/// Whether the card may be wiped, and the sentence that says so or why not.
+struct WipeVerdict {
+    bool may_be_wiped = false;
+    std::string sentence;
+};
+
+struct CardRecord {
+    dump::CardResult result;
+    std::vector<FileRecord> files;
+    WipeVerdict verdict;
+};
+
+struct DayRecord {
+    std::vector<CardRecord> cards;
+    int photos = 0;           ///< photos and videos on these cards
+    int linked_photos = 0;
+    std::set<number::TagNumber> linked_parts;
+    int unsettled_photos = 0;
+    std::map<std::string, int> other_books;  ///< book code to number of tags seen on these cards
+};
+
+DayRecord gather_day(const book::Book& book, const std::vector<dump::CardResult>& cards);
+
+}  // namespace stripbook::day
