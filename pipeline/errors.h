@@ -1,6 +1,6 @@
-// The few kinds of failure that leave a function as an exception. Each carries one line for the person at the edge:
-// what is wrong, with which file or tag, and what to do next. Bad data that is expected (a torn tag, a photo that does
-// not decode) is a value in the result, not an exception.
+// The few kinds of failure that leave a function as an exception. Each carries one line for the person at the
+// edge: what is wrong, with which file or tag, and what to do next. Bad data that is expected (a torn tag, a
+// photo that does not decode) is a value in the result, not an exception.
 #pragma once
 
 #include <stdexcept>

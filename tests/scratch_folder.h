@@ -1,5 +1,5 @@
-// A folder of its own for one test, removed at the end. Its name holds a space and an accent, so every test also says
-// that such paths work.
+// A folder of its own for one test, removed at the end. Its name holds a space and an accent, so every test
+// also says that such paths work.
 #pragma once
 
 #include <cstdlib>

@@ -1,4 +1,5 @@
-// A reading as JSON text and back: what crosses the pipe from the worker. Strings are made valid UTF-8 on the way out.
+// A reading as JSON text and back: what crosses the pipe from the worker. Strings are made valid UTF-8 on the
+// way out.
 #include <nlohmann/json.hpp>
 
 #include "day/read_photo.h"
@@ -10,9 +11,12 @@ namespace {
 using nlohmann::json;
 
 json to_json(const book::PhotoFacts& f) {
-    json j{{"maker", f.maker},       {"model", f.model},
-           {"serial", f.serial},     {"width", f.width_px},
-           {"height", f.height_px},  {"orientation", f.orientation},
+    json j{{"maker", f.maker},
+           {"model", f.model},
+           {"serial", f.serial},
+           {"width", f.width_px},
+           {"height", f.height_px},
+           {"orientation", f.orientation},
            {"damaged", f.read_state == book::ReadState::damaged},
            {"note", f.read_note}};
     if (f.exif_time) {
@@ -57,9 +61,15 @@ json to_json(const book::Sighting& s) {
     for (const auto& corner : s.corners_px) {
         corners.push_back({corner.x, corner.y});
     }
-    return {{"kind", static_cast<int>(s.kind)}, {"text", s.text},           {"confirmed", s.confirmed},
-            {"how", s.how},                     {"doubt", s.doubt},         {"by_qr", s.by_qr},
-            {"fiducials", s.fiducials},         {"corners", corners},       {"suggestions", s.suggestions}};
+    return {{"kind", static_cast<int>(s.kind)},
+            {"text", s.text},
+            {"confirmed", s.confirmed},
+            {"how", s.how},
+            {"doubt", s.doubt},
+            {"by_qr", s.by_qr},
+            {"fiducials", s.fiducials},
+            {"corners", corners},
+            {"suggestions", s.suggestions}};
 }
 
 book::Sighting sighting_from(const json& j) {

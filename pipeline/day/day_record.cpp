@@ -72,9 +72,10 @@ WipeVerdict verdict_on(const CardRecord& card) {
         return {false, "do NOT wipe the card: something on it could not be read"};
     }
     if (damaged > 0) {
-        return {false, fmt::format("do NOT wipe the card: {} copied, but not readable as a picture; look at the card "
-                                   "in the camera first",
-                                   files(damaged))};
+        return {false, fmt::format(
+                           "do NOT wipe the card: {} copied, but not readable as a picture; look at the card "
+                           "in the camera first",
+                           files(damaged))};
     }
     if (card.files.empty()) {
         return {false, "there was nothing on the card to copy"};
@@ -82,7 +83,9 @@ WipeVerdict verdict_on(const CardRecord& card) {
     if (!card.result.every_file_proved_twice) {
         return {false, "copied once; make a second copy before wiping"};
     }
-    return {true, "the card may be wiped: every file is in the book and in the second copy, read back and compared"};
+    return {
+        true,
+        "the card may be wiped: every file is in the book and in the second copy, read back and compared"};
 }
 
 void count(DayRecord& day, const FileRecord& record, const std::string& here) {
@@ -96,7 +99,8 @@ void count(DayRecord& day, const FileRecord& record, const std::string& here) {
         day.linked_parts.insert(link.tag);
     }
     for (const auto& s : record.sightings) {
-        const auto tag = s.kind == book::SightingKind::tag ? number::TagNumber::from_exact(s.text) : std::nullopt;
+        const auto tag =
+            s.kind == book::SightingKind::tag ? number::TagNumber::from_exact(s.text) : std::nullopt;
         if (tag && tag->book().text() != here) {
             ++day.other_books[tag->book().text()];
         }

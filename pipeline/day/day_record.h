@@ -1,4 +1,5 @@
-// What a dump did, file by file, once copying, reading and linking are done: the source of the ten lines and of --json.
+// What a dump did, file by file, once copying, reading and linking are done: the source of the ten lines and
+// of --json.
 #pragma once
 
 #include <map>
@@ -15,7 +16,8 @@ namespace stripbook::day {
 
 struct FileRecord {
     dump::TakenFile file;
-    std::optional<book::Photo> photo;  ///< empty for files that are no photos, and those that were not taken in
+    std::optional<book::Photo>
+        photo;  ///< empty for files that are no photos, and those that were not taken in
     std::vector<book::Sighting> sightings;
     std::vector<book::Link> links;
     std::optional<book::Unsettled> unsettled;
@@ -35,7 +37,7 @@ struct CardRecord {
 
 struct DayRecord {
     std::vector<CardRecord> cards;
-    int photos = 0;           ///< photos and videos on these cards
+    int photos = 0;  ///< photos and videos on these cards
     int linked_photos = 0;
     std::set<number::TagNumber> linked_parts;
     int unsettled_photos = 0;

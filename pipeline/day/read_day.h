@@ -23,8 +23,9 @@ struct ReadOptions {
     std::function<bool()> stop;
 };
 
-/// Reads what is unread. Each photo's facts and sightings are kept as soon as they are known, so a stop loses nothing.
-/// A photo whose worker died or overran is kept as damaged, with why. Returns how many were read. Throws Stopped.
+/// Reads what is unread. Each photo's facts and sightings are kept as soon as they are known, so a stop loses
+/// nothing. A photo whose worker died or overran is kept as damaged, with why. Returns how many were read.
+/// Throws Stopped.
 std::size_t read_unread_photos(book::Book& book, const ReadOptions& options);
 
 struct LinkOutcome {
@@ -32,7 +33,8 @@ struct LinkOutcome {
     int other_book_tags = 0;
 };
 
-/// Works out all links of the book anew from its sightings and the person's words; makes part records for new numbers.
+/// Works out all links of the book anew from its sightings and the person's words; makes part records for new
+/// numbers.
 LinkOutcome link_all(book::Book& book);
 
 }  // namespace stripbook::day

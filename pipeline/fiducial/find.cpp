@@ -13,8 +13,9 @@ namespace stripbook::fiducial {
 
 namespace {
 
-// How many wrong bits are forgiven. 36h11 keeps 11 bits between any two identities; 25h9 has so few bits that two
-// forgiven ones let one random square in 700 pass (35 identities x 326 words x 4 turns of 2^25), one lets one in 9,000.
+// How many wrong bits are forgiven. 36h11 keeps 11 bits between any two identities; 25h9 has so few bits that
+// two forgiven ones let one random square in 700 pass (35 identities x 326 words x 4 turns of 2^25), one lets
+// one in 9,000.
 constexpr int forgiven_36h11 = 2;
 constexpr int forgiven_25h9 = 1;
 
@@ -60,7 +61,8 @@ Fiducial from_detection(const apriltag_detection_t& seen, bool is_far) {
     f.identity = seen.id;
     f.bits_corrected = seen.hamming;
     f.centre = from_library_frame(seen.c);
-    // The library lists bottom left, bottom right, top right, top left of its own drawing; ours is that turned by half.
+    // The library lists bottom left, bottom right, top right, top left of its own drawing; ours is that
+    // turned by half.
     for (std::size_t i = 0; i < 4; ++i) {
         f.corners[i] = from_library_frame(seen.p[(5 - i) % 4]);
     }
@@ -87,8 +89,8 @@ std::vector<Fiducial> find_fiducials(const cv::Mat& grey, bool refine) {
         return {};
     }
     static Detector detector;
-    const std::unique_ptr<zarray_t, decltype(&apriltag_detections_destroy)> seen(detector.detect(grey, refine),
-                                                                                   &apriltag_detections_destroy);
+    const std::unique_ptr<zarray_t, decltype(&apriltag_detections_destroy)> seen(
+        detector.detect(grey, refine), &apriltag_detections_destroy);
     std::vector<Fiducial> found;
     for (int i = 0; i < zarray_size(seen.get()); ++i) {
         apriltag_detection_t* detection = nullptr;

@@ -1,11 +1,13 @@
-// Finding fiducials (the black squares of tags and scale markers) in a picture, once for all rooms that use them.
+// Finding fiducials (the black squares of tags and scale markers) in a picture, once for all rooms that use
+// them.
 //
-// Frame of every PointPx: the picture handed in; whole numbers are pixel centres, x right, y down. libapriltag counts
-// from pixel corners (its (0.5, 0.5) is the centre of the first pixel); it is converted here and nowhere else, and
-// tests/fiducial pins it.
+// Frame of every PointPx: the picture handed in; whole numbers are pixel centres, x right, y down.
+// libapriltag counts from pixel corners (its (0.5, 0.5) is the centre of the first pixel); it is converted
+// here and nowhere else, and tests/fiducial pins it.
 //
-// Upright means: as our tags and scale markers are printed, which is libapriltag's own drawing (apriltag_to_image) turned
-// by half. The tag specification does not say it in words; the photographs made from it do (docs/tag-code.md).
+// Upright means: as our tags and scale markers are printed, which is libapriltag's own drawing
+// (apriltag_to_image) turned by half. The tag specification does not say it in words; the photographs made
+// from it do (docs/tag-code.md).
 #pragma once
 
 #include <array>
@@ -32,9 +34,9 @@ struct Fiducial {
     [[nodiscard]] double side_px() const;
 };
 
-/// All fiducials of both families in a grey picture (CV_8UC1), at full resolution. `refine` fits the corners to the
-/// edges (what measuring wants); without it more of the far ones are found (47 of 47 of the library's own published
-/// test photographs against 46).
+/// All fiducials of both families in a grey picture (CV_8UC1), at full resolution. `refine` fits the corners
+/// to the edges (what measuring wants); without it more of the far ones are found (47 of 47 of the library's
+/// own published test photographs against 46).
 std::vector<Fiducial> find_fiducials(const cv::Mat& grey, bool refine = false);
 
 }  // namespace stripbook::fiducial

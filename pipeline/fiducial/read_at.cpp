@@ -15,9 +15,9 @@ namespace stripbook::fiducial {
 
 namespace {
 
-constexpr int modules = 8;          // black square, border included
-constexpr int module_samples = 6;   // pixels a module in the straightened patch
-constexpr int white_around = 1;     // modules of paper looked at around the square
+constexpr int modules = 8;         // black square, border included
+constexpr int module_samples = 6;  // pixels a module in the straightened patch
+constexpr int white_around = 1;    // modules of paper looked at around the square
 constexpr int patch_modules = modules + 2 * white_around;
 constexpr double least_contrast = 12;  // grey levels between paper and print
 
@@ -61,7 +61,8 @@ cv::Mat module_means(const cv::Mat& patch) {
     return means;
 }
 
-// Grey as a plane over the module grid, fitted to modules whose colour is known: light and grime vary over a tag.
+// Grey as a plane over the module grid, fitted to modules whose colour is known: light and grime vary over a
+// tag.
 class GreyPlane {
   public:
     void add(int x, int y, double grey) {

@@ -31,7 +31,8 @@ std::vector<std::string> folded_words(const std::vector<std::string>& typed) {
 
 std::string everything_said_of(const Part& part) {
     std::string text = part.tag.text();
-    for (const auto* field : {&part.name, &part.assembly, &part.place, &part.storage, &part.condition, &part.path}) {
+    for (const auto* field :
+         {&part.name, &part.assembly, &part.place, &part.storage, &part.condition, &part.path}) {
         text += '\n' + *field;
     }
     for (const auto& [heading, cell] : part.notes) {
@@ -75,8 +76,8 @@ std::optional<Part> by_tag(const book::Book& book, const std::vector<std::string
 
 std::string folded(const std::string& text) {
     utf8proc_uint8_t* out = nullptr;
-    constexpr auto options = static_cast<utf8proc_option_t>(UTF8PROC_STABLE | UTF8PROC_DECOMPOSE | UTF8PROC_COMPAT |
-                                                            UTF8PROC_CASEFOLD | UTF8PROC_STRIPMARK);
+    constexpr auto options = static_cast<utf8proc_option_t>(
+        UTF8PROC_STABLE | UTF8PROC_DECOMPOSE | UTF8PROC_COMPAT | UTF8PROC_CASEFOLD | UTF8PROC_STRIPMARK);
     const auto length = utf8proc_map(reinterpret_cast<const utf8proc_uint8_t*>(text.data()),
                                      static_cast<utf8proc_ssize_t>(text.size()), &out, options);
     const std::unique_ptr<utf8proc_uint8_t, decltype(&std::free)> owned(out, &std::free);

@@ -37,9 +37,9 @@ struct TagsInPhoto {
         std::string how;
         bool by_qr = false;
     };
-    std::vector<Read> read;            // confirmed tags of this book, each number once
-    std::vector<std::string> others;   // confirmed tags of other books
-    std::vector<std::string> doubts;   // why another tag in view is not confirmed
+    std::vector<Read> read;           // confirmed tags of this book, each number once
+    std::vector<std::string> others;  // confirmed tags of other books
+    std::vector<std::string> doubts;  // why another tag in view is not confirmed
     std::vector<TagNumber> suggestions;
 };
 
@@ -52,8 +52,10 @@ TagsInPhoto tags_in(const PhotoSightings& p, const number::BookCode& here, const
         const auto tag = s.confirmed ? TagNumber::from_exact(s.text) : std::nullopt;
         if (tag && tag->book() != here) {
             tags.others.push_back(tag->text());
-        } else if (tag && !s.by_qr && !rules.known_to_fiducials.empty() && !rules.known_to_fiducials.contains(*tag)) {
-            tags.doubts.push_back(fmt::format("{} was read from fiducials alone and is not in the book", tag->text()));
+        } else if (tag && !s.by_qr && !rules.known_to_fiducials.empty() &&
+                   !rules.known_to_fiducials.contains(*tag)) {
+            tags.doubts.push_back(
+                fmt::format("{} was read from fiducials alone and is not in the book", tag->text()));
             add_once(tags.suggestions, *tag);
         } else if (tag) {
             const auto same = [&](const TagsInPhoto::Read& r) { return r.tag == *tag; };
@@ -142,7 +144,8 @@ class CameraWalk {
         return fresh;
     }
 
-    // Links the photo to every part whose tag was read in it and was not refused; those parts, and a person's.
+    // Links the photo to every part whose tag was read in it and was not refused; those parts, and a
+    // person's.
     std::vector<TagNumber> link_tags(const PhotoSightings& p, const TagsInPhoto& tags) {
         std::vector<TagNumber> linked = p.linked_by_person;
         for (const auto& read : tags.read) {
@@ -153,7 +156,8 @@ class CameraWalk {
                 out_.new_tags.push_back(read.tag);
                 out_.seen_first_in.push_back(p.photo.number);
             }
-            out_.links.push_back({p.photo.number, read.tag, "its tag is in the picture: " + read.how, "sure", false});
+            out_.links.push_back(
+                {p.photo.number, read.tag, "its tag is in the picture: " + read.how, "sure", false});
             linked.push_back(read.tag);
         }
         return linked;
@@ -164,7 +168,8 @@ class CameraWalk {
         const std::vector<TagNumber> fresh = never_seen(tags);
         if (fresh.size() > rules_.most_new_in_one_photo && p.linked_by_person.empty()) {
             end_run(fmt::format("{} before it shows {} numbers never seen before", name, fresh.size()));
-            leave(p.photo, fmt::format("it shows {} numbers never seen before: a sheet of new tags?", fresh.size()),
+            leave(p.photo,
+                  fmt::format("it shows {} numbers never seen before: a sheet of new tags?", fresh.size()),
                   fresh);
             return;
         }
@@ -175,7 +180,8 @@ class CameraWalk {
             end_run(fmt::format("{} before it shows another tag besides, that {}", name, what_else(tags)));
             leave(p.photo, "besides, it shows a tag that " + details(tags), tags.suggestions);
         } else if (linked.empty()) {
-            end_run(fmt::format("a person said that {} before it does not belong to the part on its tag", name));
+            end_run(
+                fmt::format("a person said that {} before it does not belong to the part on its tag", name));
         } else {
             start_run(p.photo, linked, false);
         }
@@ -188,16 +194,18 @@ class CameraWalk {
         }
         const double gap_s = p.photo.camera_time.seconds - run_.last_seconds;
         if (gap_s > rules_.link_time_s) {
-            leave(p.photo,
-                  fmt::format("no tag in it, and it was taken {:.0f} min {:02.0f} s after the photo before it",
-                              std::floor(gap_s / 60), std::floor(std::fmod(gap_s, 60))),
-                  run_.tags);
+            leave(
+                p.photo,
+                fmt::format("no tag in it, and it was taken {:.0f} min {:02.0f} s after the photo before it",
+                            std::floor(gap_s / 60), std::floor(std::fmod(gap_s, 60))),
+                run_.tags);
             end_run(fmt::format("{} before it needs a person too", p.photo.number.text()));
             return;
         }
         if (run_.tags.size() > 1) {
             leave(p.photo,
-                  fmt::format("no tag in it, and {} before it shows {} parts", run_.tag_shot.text(), run_.tags.size()),
+                  fmt::format("no tag in it, and {} before it shows {} parts", run_.tag_shot.text(),
+                              run_.tags.size()),
                   run_.tags);
             run_.last_seconds = p.photo.camera_time.seconds;
             return;
@@ -205,7 +213,8 @@ class CameraWalk {
         const TagNumber& tag = run_.tags.front();
         if (holds(p.refused_by_person, tag)) {
             leave(p.photo, fmt::format("no tag in it, and a person said it is not {}", tag.text()), {});
-            end_run(fmt::format("a person said that {} before it is not {}", p.photo.number.text(), tag.text()));
+            end_run(
+                fmt::format("a person said that {} before it is not {}", p.photo.number.text(), tag.text()));
             return;
         }
         out_.links.push_back({p.photo.number, tag,
@@ -224,7 +233,8 @@ class CameraWalk {
 
 }  // namespace
 
-Assignment assign(const std::vector<PhotoSightings>& photos, const number::BookCode& here, const Rules& rules) {
+Assignment assign(const std::vector<PhotoSightings>& photos, const number::BookCode& here,
+                  const Rules& rules) {
     std::map<book::CameraId, std::vector<book::Photo>> by_camera;
     std::map<PhotoNumber, const PhotoSightings*> by_number;
     for (const auto& p : photos) {

@@ -13,11 +13,12 @@ using Span = std::vector<Photo>::iterator;
 // DCF counts 0001 to 9999 and starts again (CIPA DC-009).
 constexpr int counter_period = 9999;
 
-// Photos of one moment, by counter. A run that crosses the roll-over holds high and low counters in one folder; it
-// starts behind the widest gap on the counter's circle.
+// Photos of one moment, by counter. A run that crosses the roll-over holds high and low counters in one
+// folder; it starts behind the widest gap on the counter's circle.
 void order_by_counter(Span first, Span last) {
     std::sort(first, last, [](const Photo& a, const Photo& b) {
-        return std::tie(a.dcf_directory, a.dcf_counter, a.number) < std::tie(b.dcf_directory, b.dcf_counter, b.number);
+        return std::tie(a.dcf_directory, a.dcf_counter, a.number) <
+               std::tie(b.dcf_directory, b.dcf_counter, b.number);
     });
     if (first->dcf_directory != std::prev(last)->dcf_directory || first->dcf_counter == 0) {
         return;

@@ -1,11 +1,12 @@
-// What the four fiducials of a tag say: the serial number as a [4, 2] code word of minimum distance 3 over GF(587).
+// What the four fiducials of a tag say: the serial number as a [4, 2] code word of minimum distance 3 over
+// GF(587).
 //
 //     m0 = serial div 587, m1 = serial mod 587
 //     identity(i) = m0 + m1 * (i + 1) + salt(book, i)   mod 587,  i = 0..3
 //     salt(book, i) = first four bytes, big-endian, of SHA-256(book in ASCII, then the byte i)
 //
-// 587 is prime and AprilTag family 36h11 has 587 identities. Any two fiducials give the serial, any third confirms it
-// (a Reed-Solomon code with evaluation points 1..4; MDS, so distance 4 - 2 + 1 = 3).
+// 587 is prime and AprilTag family 36h11 has 587 identities. Any two fiducials give the serial, any third
+// confirms it (a Reed-Solomon code with evaluation points 1..4; MDS, so distance 4 - 2 + 1 = 3).
 #pragma once
 
 #include <array>
@@ -32,8 +33,8 @@ struct CodeWordFit {
     int disagreeing = 0;  ///< seen fiducials that it does not
 };
 
-/// Every number of `book` that explains at least two of `seen`, most agreeing first. Empty when fewer than two are
-/// seen or no pair gives a serial of 1..99999.
+/// Every number of `book` that explains at least two of `seen`, most agreeing first. Empty when fewer than
+/// two are seen or no pair gives a serial of 1..99999.
 std::vector<CodeWordFit> fits_of(const BookCode& book, const SeenIdentities& seen);
 
 /// `seen` with the tag turned by half: the layout repeats, so corner i could be corner i + 2.

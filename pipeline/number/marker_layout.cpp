@@ -8,7 +8,8 @@ namespace stripbook::number {
 namespace {
 
 MarkerLayout pocket() {
-    return {"pocket", 85.6, 53.98, 14, {{0, {10, 10}}, {1, {75.6, 10}}, {2, {75.6, 43.98}}, {3, {10, 43.98}}}};
+    return {
+        "pocket", 85.6, 53.98, 14, {{0, {10, 10}}, {1, {75.6, 10}}, {2, {75.6, 43.98}}, {3, {10, 43.98}}}};
 }
 
 MarkerLayout bench() {

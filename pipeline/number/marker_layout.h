@@ -1,6 +1,6 @@
-// The scale markers and stage cards: flat printed sheets with fiducials of AprilTag family 25h9 (35 identities), all
-// upright. Millimetres, x right, y down, origin at the sheet's top-left corner. The figures are those of
-// docs/tag-code.md, version 1.
+// The scale markers and stage cards: flat printed sheets with fiducials of AprilTag family 25h9 (35
+// identities), all upright. Millimetres, x right, y down, origin at the sheet's top-left corner. The figures
+// are those of docs/tag-code.md, version 1.
 #pragma once
 
 #include <optional>
@@ -31,7 +31,8 @@ const std::vector<MarkerLayout>& marker_layouts();
 /// The kind whose sheet carries this 25h9 identity, or null.
 const MarkerLayout* marker_with_identity(int identity);
 
-/// The stage word that a stage card with this 25h9 identity shows (28 as-removed ... 34 refitted), else nothing.
+/// The stage word that a stage card with this 25h9 identity shows (28 as-removed ... 34 refitted), else
+/// nothing.
 std::optional<std::string_view> stage_of_identity(int identity);
 
 }  // namespace stripbook::number

@@ -1,5 +1,5 @@
-// Where everything sits on a printed tag, millimetres. Frame: x right, y down, origin at the top-left corner of the
-// printed face. The figures are those of docs/tag-code.md, version 1.
+// Where everything sits on a printed tag, millimetres. Frame: x right, y down, origin at the top-left corner
+// of the printed face. The figures are those of docs/tag-code.md, version 1.
 #pragma once
 
 #include <array>

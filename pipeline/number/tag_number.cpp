@@ -46,7 +46,8 @@ bool all_digits(std::string_view text) {
     throw WrongUse(fmt::format("\"{}\" is not a tag number: {}", typed, why));
 }
 
-// The serial and, where it was typed, the check character, of the part of a typed number behind the book code.
+// The serial and, where it was typed, the check character, of the part of a typed number behind the book
+// code.
 struct TypedSerial {
     std::string digits;
     std::optional<char> check;
@@ -102,14 +103,16 @@ BookCode BookCode::from_typed(std::string_view text) {
     const auto code = from_exact(in_capitals(without_outer_spaces(text)));
     if (!code) {
         throw WrongUse(fmt::format(
-            "\"{}\" is not a book code: 2 to 4 letters and digits, the first a letter, for example PET", text));
+            "\"{}\" is not a book code: 2 to 4 letters and digits, the first a letter, for example PET",
+            text));
     }
     return *code;
 }
 
 TagNumber::TagNumber(BookCode book, int serial) : book_(std::move(book)), serial_(serial) {
     if (serial < 1 || serial > highest_serial) {
-        throw WrongUse(fmt::format("{} is not a serial number: they run from 1 to {}", serial, highest_serial));
+        throw WrongUse(
+            fmt::format("{} is not a serial number: they run from 1 to {}", serial, highest_serial));
     }
 }
 

@@ -40,8 +40,9 @@ class TagNumber {
     /// Exactly the printed form with a right check character (what a QR code holds), else nothing.
     static std::optional<TagNumber> from_exact(std::string_view text);
 
-    /// What a person types: case ignored; `417` is that serial in `here`; a check character only after a hyphen or after
-    /// all five digits, and then it must be right. Throws WrongUse saying which rule was broken.
+    /// What a person types: case ignored; `417` is that serial in `here`; a check character only after a
+    /// hyphen or after all five digits, and then it must be right. Throws WrongUse saying which rule was
+    /// broken.
     static TagNumber from_typed(std::string_view text, const BookCode& here);
 
     [[nodiscard]] const BookCode& book() const { return book_; }

@@ -16,8 +16,8 @@ using fiducial::Fiducial;
 using number::MarkerLayout;
 
 constexpr int modules_across = 7;  // of a 25h9 black square
-// How far the corners may lie off the common plane, rms: lens distortion bends a large sheet by several pixels, a wrong
-// place would be off by several modules.
+// How far the corners may lie off the common plane, rms: lens distortion bends a large sheet by several
+// pixels, a wrong place would be off by several modules.
 constexpr double slack_modules = 0.5;
 constexpr double slack_px = 1.0;
 
@@ -73,8 +73,8 @@ std::optional<MarkerSighting> sheet_of(const MarkerLayout& layout, const std::ve
         {0, 0}, {layout.width, 0}, {layout.width, layout.height}, {0, layout.height}};
     std::vector<cv::Point2d> corners;
     cv::perspectiveTransform(sheet, corners, photo_from_sheet);
-    return MarkerSighting{layout.kind, static_cast<int>(members.size()),
-                          {corners[0], corners[1], corners[2], corners[3]}};
+    return MarkerSighting{
+        layout.kind, static_cast<int>(members.size()), {corners[0], corners[1], corners[2], corners[3]}};
 }
 
 }  // namespace
@@ -103,7 +103,8 @@ MarkerReading find_markers(const std::vector<Fiducial>& found) {
         for (const auto& f : members) {
             sum += f.centre;
         }
-        reading.stage_cards.push_back({stage, members.size() >= 2, sum / static_cast<double>(members.size())});
+        reading.stage_cards.push_back(
+            {stage, members.size() >= 2, sum / static_cast<double>(members.size())});
     }
     return reading;
 }

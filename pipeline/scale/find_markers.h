@@ -11,14 +11,14 @@
 namespace stripbook::scale {
 
 struct MarkerSighting {
-    std::string kind;  ///< pocket, bench or mat
+    std::string kind;   ///< pocket, bench or mat
     int fiducials = 0;  ///< how many of its fiducials were found
     /// Corners of the sheet, clockwise from its top left; frame of fiducial/find.h.
     std::array<cv::Point2d, 4> corners;
 };
 
 struct StageCardSighting {
-    std::string stage;  ///< the word on the card
+    std::string stage;       ///< the word on the card
     bool confirmed = false;  ///< both of its fiducials were found
     cv::Point2d centre;
 };
@@ -28,8 +28,9 @@ struct MarkerReading {
     std::vector<StageCardSighting> stage_cards;
 };
 
-/// A scale marker counts when at least two of its fiducials were found and all found ones of its kind lie on one sheet as
-/// drawn (number/marker_layout.h); two sheets of one kind in a picture are not told apart and count as none.
+/// A scale marker counts when at least two of its fiducials were found and all found ones of its kind lie on
+/// one sheet as drawn (number/marker_layout.h); two sheets of one kind in a picture are not told apart and
+/// count as none.
 MarkerReading find_markers(const std::vector<fiducial::Fiducial>& found);
 
 }  // namespace stripbook::scale

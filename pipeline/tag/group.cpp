@@ -15,9 +15,9 @@ using number::TagLayout;
 
 constexpr int modules_across = 8;
 
-// How far the corners may lie off the common plane, rms, in modules and pixels. A wrong assignment is off by several
-// modules at least (the nearest wrong place of a fiducial is 38 mm, 19 modules, away); lens distortion and a bent tag
-// stay far below.
+// How far the corners may lie off the common plane, rms, in modules and pixels. A wrong assignment is off by
+// several modules at least (the nearest wrong place of a fiducial is 38 mm, 19 modules, away); lens
+// distortion and a bent tag stay far below.
 constexpr double slack_modules = 0.4;
 constexpr double slack_px = 0.5;
 // With a QR code, whose corners are whole pixels and drawn in by up to a module of its own.
@@ -36,7 +36,8 @@ struct Fit {
     double rms_px = 0;
 };
 
-std::optional<Fit> fit_plane(const std::vector<cv::Point2d>& tag_mm, const std::vector<cv::Point2d>& photo_px) {
+std::optional<Fit> fit_plane(const std::vector<cv::Point2d>& tag_mm,
+                             const std::vector<cv::Point2d>& photo_px) {
     const cv::Mat h = cv::findHomography(tag_mm, photo_px, 0);
     if (h.empty()) {
         return std::nullopt;
@@ -122,8 +123,8 @@ void complete(Candidate& candidate, const std::vector<Fiducial>& found) {
     }
 }
 
-// Every way in which two fiducials can sit on one tag. Corner assignments half a turn apart are the same drawing, so
-// the first of the pair is tried at corners 0 and 1 only.
+// Every way in which two fiducials can sit on one tag. Corner assignments half a turn apart are the same
+// drawing, so the first of the pair is tried at corners 0 and 1 only.
 std::vector<Candidate> candidates_of(const std::vector<Fiducial>& found) {
     std::vector<Candidate> candidates;
     for (std::size_t a = 0; a < found.size(); ++a) {
@@ -207,7 +208,8 @@ std::array<cv::Point2d, 4> printed_corners(int corner) {
     std::array<cv::Point2d, 4> offsets{cv::Point2d{-half, -half}, {half, -half}, {half, half}, {-half, half}};
     std::array<cv::Point2d, 4> corners;
     for (std::size_t i = 0; i < 4; ++i) {
-        // Turned clockwise by corner x 90 degrees: the fiducial's own top left goes to the tag's top right, and so on.
+        // Turned clockwise by corner x 90 degrees: the fiducial's own top left goes to the tag's top right,
+        // and so on.
         corners[i] = centre_of(corner) + offsets[(i + static_cast<std::size_t>(corner)) % 4];
     }
     return corners;
@@ -220,7 +222,7 @@ std::vector<Group> group_fiducials(const std::vector<Fiducial>& found) {
     std::vector<Candidate> candidates = candidates_of(tags_only);
     std::stable_sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
         return a.members.size() != b.members.size() ? a.members.size() > b.members.size()
-                                                     : a.group.rms_px < b.group.rms_px;
+                                                    : a.group.rms_px < b.group.rms_px;
     });
     std::vector<bool> used(tags_only.size(), false);
     std::vector<Group> groups;
@@ -243,7 +245,7 @@ std::vector<Group> group_fiducials(const std::vector<Fiducial>& found) {
 }
 
 std::optional<cv::Matx33d> plane_of_qr_and_fiducial(const std::array<cv::Point2d, 4>& qr_corners,
-                                                     const Fiducial& fiducial, int corner) {
+                                                    const Fiducial& fiducial, int corner) {
     const auto printed_qr = printed_qr_corners();
     const auto printed = printed_corners(corner);
     std::vector<cv::Point2d> tag_mm(printed.begin(), printed.end());

@@ -40,9 +40,10 @@ cv::Mat straightened_qr(const cv::Mat& grey, const Group& group) {
     return patch;
 }
 
-// Pixels from tag millimetres for a group of two: the pose of a flat tag before a camera of ordinary focal length. Six
-// unknowns instead of a free homography's eight, so it carries much farther beyond the two fiducials; the focal length
-// hardly matters over so small a field (1.2 long sides is a 43 mm lens on 36 mm film).
+// Pixels from tag millimetres for a group of two: the pose of a flat tag before a camera of ordinary focal
+// length. Six unknowns instead of a free homography's eight, so it carries much farther beyond the two
+// fiducials; the focal length hardly matters over so small a field (1.2 long sides is a 43 mm lens on 36 mm
+// film).
 cv::Matx33d plane_by_pose(const Group& group, const cv::Size& picture) {
     std::vector<cv::Point3d> tag_mm;
     std::vector<cv::Point2d> photo_px;
@@ -60,7 +61,8 @@ cv::Matx33d plane_by_pose(const Group& group, const cv::Size& picture) {
     const cv::Matx33d camera(focal_px, 0, picture.width / 2.0, 0, focal_px, picture.height / 2.0, 0, 0, 1);
     std::vector<cv::Mat> rotations;
     std::vector<cv::Mat> translations;
-    cv::solvePnPGeneric(tag_mm, photo_px, camera, cv::noArray(), rotations, translations, false, cv::SOLVEPNP_IPPE);
+    cv::solvePnPGeneric(tag_mm, photo_px, camera, cv::noArray(), rotations, translations, false,
+                        cv::SOLVEPNP_IPPE);
     if (rotations.empty()) {
         return group.photo_from_tag;
     }
@@ -72,9 +74,10 @@ cv::Matx33d plane_by_pose(const Group& group, const cv::Size& picture) {
     return camera * cv::Matx33d(r(0, 0), r(0, 1), t[0], r(1, 0), r(1, 1), t[1], r(2, 0), r(2, 1), t[2]);
 }
 
-// Two fiducials place the others to about a module (2 mm), so the neighbourhood is searched; three wrong bits are
-// forgiven there, since 49 places at five would let one random patch in five pass.
-std::optional<fiducial::Fiducial> search_fiducial(const cv::Mat& grey, const cv::Matx33d& photo_from_tag, int corner) {
+// Two fiducials place the others to about a module (2 mm), so the neighbourhood is searched; three wrong bits
+// are forgiven there, since 49 places at five would let one random patch in five pass.
+std::optional<fiducial::Fiducial> search_fiducial(const cv::Mat& grey, const cv::Matx33d& photo_from_tag,
+                                                  int corner) {
     constexpr double step_mm = 0.5;
     constexpr int steps = 3;
     constexpr int most_wrong_bits = 3;
@@ -84,7 +87,8 @@ std::optional<fiducial::Fiducial> search_fiducial(const cv::Mat& grey, const cv:
         for (int right = -steps; right <= steps; ++right) {
             std::array<cv::Point2d, 4> expected;
             for (std::size_t i = 0; i < 4; ++i) {
-                expected[i] = mapped(photo_from_tag, printed[i] + cv::Point2d(right * step_mm, down * step_mm));
+                expected[i] =
+                    mapped(photo_from_tag, printed[i] + cv::Point2d(right * step_mm, down * step_mm));
             }
             const auto read = fiducial::read_fiducial_at(grey, expected, most_wrong_bits);
             if (read && (!best || read->bits_corrected < best->bits_corrected)) {
@@ -116,7 +120,8 @@ std::optional<QrCode> read_qr_in_place(const cv::Mat& grey, const Group& group) 
         QrCode code = codes.front();
         const double half = TagLayout::qr_side / 2;
         const cv::Point2d c(TagLayout::qr_centre.x, TagLayout::qr_centre.y);
-        const std::array<cv::Point2d, 4> offsets{cv::Point2d{-half, -half}, {half, -half}, {half, half}, {-half, half}};
+        const std::array<cv::Point2d, 4> offsets{
+            cv::Point2d{-half, -half}, {half, -half}, {half, half}, {-half, half}};
         for (std::size_t i = 0; i < 4; ++i) {
             code.corners[i] = mapped(assigned.photo_from_tag, c + offsets[i]);
         }

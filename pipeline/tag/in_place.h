@@ -1,5 +1,5 @@
-// The second look: once two fiducials of a tag fix its plane, the other fiducials and the QR code are read where they
-// must be.
+// The second look: once two fiducials of a tag fix its plane, the other fiducials and the QR code are read
+// where they must be.
 #pragma once
 
 #include <opencv2/core.hpp>
@@ -11,13 +11,13 @@
 
 namespace stripbook::tag {
 
-/// Reads the missing fiducials of a group of two in their places. A fiducial read so counts like one that was found; by
-/// chance a random patch passes in 0.3 % of cases, and then contradicts the others rather than agreeing with them (in
-/// 586 of 587). `grey` is the picture the group was found in.
+/// Reads the missing fiducials of a group of two in their places. A fiducial read so counts like one that was
+/// found; by chance a random patch passes in 0.3 % of cases, and then contradicts the others rather than
+/// agreeing with them (in 586 of 587). `grey` is the picture the group was found in.
 void add_fiducials_in_place(const cv::Mat& grey, Group& group);
 
-/// The QR code of a group of two or more, read from the straightened patch; both corner assignments are tried. Its
-/// corners are where the layout puts them.
+/// The QR code of a group of two or more, read from the straightened patch; both corner assignments are
+/// tried. Its corners are where the layout puts them.
 std::optional<QrCode> read_qr_in_place(const cv::Mat& grey, const Group& group);
 
 }  // namespace stripbook::tag

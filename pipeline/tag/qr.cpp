@@ -8,7 +8,8 @@ namespace stripbook::tag {
 
 namespace {
 
-// The library's positions are corners of the sampled grid rounded to whole pixels, counted from pixel corners.
+// The library's positions are corners of the sampled grid rounded to whole pixels, counted from pixel
+// corners.
 cv::Point2d from_library_frame(const ZXing::PointI& p) {
     return {p.x - 0.5, p.y - 0.5};
 }
@@ -27,7 +28,8 @@ std::vector<QrCode> read_qr_codes(const cv::Mat& grey) {
     hints.setFormats(ZXing::BarcodeFormat::QRCode);
     hints.setTryHarder(true);
     hints.setTryRotate(true);
-    const ZXing::ImageView view(grey.data, grey.cols, grey.rows, ZXing::ImageFormat::Lum, static_cast<int>(grey.step));
+    const ZXing::ImageView view(grey.data, grey.cols, grey.rows, ZXing::ImageFormat::Lum,
+                                static_cast<int>(grey.step));
     std::vector<QrCode> codes;
     for (const auto& result : ZXing::ReadBarcodes(view, hints)) {
         if (!result.isValid()) {

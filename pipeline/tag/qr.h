@@ -10,8 +10,8 @@ namespace stripbook::tag {
 
 struct QrCode {
     std::string text;  ///< UTF-8
-    /// Corners of the symbol, clockwise from its own top left. Whole pixels only (the library gives no more), so never
-    /// measure from them. Frame: picture handed in, whole numbers are pixel centres.
+    /// Corners of the symbol, clockwise from its own top left. Whole pixels only (the library gives no more),
+    /// so never measure from them. Frame: picture handed in, whole numbers are pixel centres.
     std::array<cv::Point2d, 4> corners;
     [[nodiscard]] cv::Point2d centre() const;
 };

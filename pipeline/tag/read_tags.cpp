@@ -68,9 +68,9 @@ TagSighting read_with_code(const TagCode& code, const std::optional<Group>& grou
             sighting.fiducials_agreeing += seen[i] == expected[i] ? 1 : 0;
         }
         if (sighting.fiducials_agreeing < sighting.fiducials_seen) {
-            sighting.doubt = fmt::format("the QR code says {} and {} of {} fiducials do not", code.number.text(),
-                                         sighting.fiducials_seen - sighting.fiducials_agreeing,
-                                         sighting.fiducials_seen);
+            sighting.doubt =
+                fmt::format("the QR code says {} and {} of {} fiducials do not", code.number.text(),
+                            sighting.fiducials_seen - sighting.fiducials_agreeing, sighting.fiducials_seen);
             sighting.suggestions.push_back(code.number);
             for (const auto& fit : number::fits_of(code.number.book(), seen)) {
                 if (fit.tag != code.number) {
@@ -116,8 +116,9 @@ TagSighting read_without_code(const Group& group, const std::vector<BookCode>& b
     } else if (sighting.fiducials_seen == 3) {
         sighting.doubt = "the three fiducials do not agree on one number";
     } else {
-        sighting.doubt = fmt::format("four clear fiducials that say no number of {}: most likely a tag of another book",
-                                     books.front().text());
+        sighting.doubt =
+            fmt::format("four clear fiducials that say no number of {}: most likely a tag of another book",
+                        books.front().text());
         sighting.suggestions.clear();
     }
     return sighting;

@@ -13,11 +13,12 @@ using namespace stripbook::fiducial;
 
 namespace {
 
-// An identity as our tags print it, each module `module_px` pixels, on white, then turned by `turns` quarter turns
-// clockwise: the library's own drawing (one white module around the black square), turned by half.
+// An identity as our tags print it, each module `module_px` pixels, on white, then turned by `turns` quarter
+// turns clockwise: the library's own drawing (one white module around the black square), turned by half.
 cv::Mat drawn(apriltag_family_t* family, int identity, int module_px, int turns) {
     image_u8_t* image = apriltag_to_image(family, static_cast<uint32_t>(identity));
-    cv::Mat modules(image->height, image->width, CV_8UC1, image->buf, static_cast<std::size_t>(image->stride));
+    cv::Mat modules(image->height, image->width, CV_8UC1, image->buf,
+                    static_cast<std::size_t>(image->stride));
     cv::Mat big;
     cv::resize(modules, big, {}, module_px, module_px, cv::INTER_NEAREST);
     image_u8_destroy(image);
@@ -32,10 +33,10 @@ cv::Mat drawn(apriltag_family_t* family, int identity, int module_px, int turns)
 }  // namespace
 
 TEST_CASE("Whole numbers are pixel centres: a drawn square's corners lie between pixels", "[fiducial]") {
-    // The frame shows in the centre (half a pixel would be off by 0.5; it is right to 0.05); corners carry the library's
-    // own outward bias of 0.1 px on such an edge besides.
-    // White border of 40 pixels and one white module of 10: the black square begins with pixel 50, so its edge is at
-    // 49.5, and it is 80 pixels wide.
+    // The frame shows in the centre (half a pixel would be off by 0.5; it is right to 0.05); corners carry
+    // the library's own outward bias of 0.1 px on such an edge besides. White border of 40 pixels and one
+    // white module of 10: the black square begins with pixel 50, so its edge is at 49.5, and it is 80 pixels
+    // wide.
     apriltag_family_t* family = tag36h11_create();
     for (int turns = 0; turns < 4; ++turns) {
         cv::Mat picture;
@@ -47,7 +48,8 @@ TEST_CASE("Whole numbers are pixel centres: a drawn square's corners lie between
         CHECK(found[0].centre.x == Approx(89.5).margin(0.05));
         CHECK(found[0].centre.y == Approx(89.5).margin(0.05));
         CHECK(found[0].side_px() == Approx(80).margin(0.3));
-        const std::array<PointPx, 4> square{PointPx{49.5, 49.5}, {129.5, 49.5}, {129.5, 129.5}, {49.5, 129.5}};
+        const std::array<PointPx, 4> square{
+            PointPx{49.5, 49.5}, {129.5, 49.5}, {129.5, 129.5}, {49.5, 129.5}};
         for (std::size_t i = 0; i < 4; ++i) {
             const PointPx expected = square[(i + static_cast<std::size_t>(turns)) % 4];
             CHECK(found[0].corners[i].x == Approx(expected.x).margin(0.15));
@@ -67,7 +69,9 @@ TEST_CASE("Every identity of both families is read back at three pixels a module
         for (int identity = 0; identity < static_cast<int>(family->ncodes); ++identity) {
             const auto found = find_fiducials(drawn(family, identity, 3, identity % 4));
             REQUIRE(found.size() == 1);
-            read += found[0].identity == identity && (found[0].family == Family::tag36h11) == (family == far) ? 1 : 0;
+            read += found[0].identity == identity && (found[0].family == Family::tag36h11) == (family == far)
+                        ? 1
+                        : 0;
         }
     }
     CHECK(read == 587 + 35);

@@ -35,9 +35,11 @@ TEST_CASE("Identities are those of the tag specification's examples", "[number]"
     CHECK(ids("W0RK", 34568) == Identities{402, 365, 206, 284});
 }
 
-TEST_CASE("The code has minimum distance 3: exactly as many code words of each weight as an MDS code", "[number]") {
-    // Weight formula of MDS codes: A3 = C(4,3) * 586 = 2,344 and A4 = 587^2 - 1 - A3 = 342,224. The differences of
-    // identities do not depend on the salt, so the weights are counted on differences from serial 0's word.
+TEST_CASE("The code has minimum distance 3: exactly as many code words of each weight as an MDS code",
+          "[number]") {
+    // Weight formula of MDS codes: A3 = C(4,3) * 586 = 2,344 and A4 = 587^2 - 1 - A3 = 342,224. The
+    // differences of identities do not depend on the salt, so the weights are counted on differences from
+    // serial 0's word.
     int weight3 = 0;
     int weight4 = 0;
     int lower = 0;
@@ -122,13 +124,14 @@ TEST_CASE("One wrong fiducial, with none or one missing: never a wrong number", 
             for (int step = 1; step < field_size; step += 29) {
                 SeenIdentities seen = whole;
                 seen[bad] = (*whole[bad] + step) % field_size;
-                // Four seen, one of them wrong: the three right ones outvote it, but it contradicts: a suggestion.
+                // Four seen, one of them wrong: the three right ones outvote it, but it contradicts: a
+                // suggestion.
                 const auto four = read_code_word(pet, seen);
                 if (four.confirmed) {
                     wrong_with_three += *four.confirmed == tag ? 0 : 1;
                 }
-                // Three seen, one wrong: distance 3 means no other number explains all three as they stand; only the
-                // turned assignment could, by chance (1 in 587 / 0.29).
+                // Three seen, one wrong: distance 3 means no other number explains all three as they stand;
+                // only the turned assignment could, by chance (1 in 587 / 0.29).
                 for (std::size_t missing = 0; missing < 4; ++missing) {
                     if (missing == bad) {
                         continue;

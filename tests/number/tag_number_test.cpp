@@ -1,7 +1,7 @@
 #include "number/tag_number.h"
 
-#include <catch2/catch.hpp>
 #include <fmt/format.h>
+#include <catch2/catch.hpp>
 
 #include <stdexcept>
 
@@ -30,7 +30,8 @@ TEST_CASE("The check character is that of published ISO/IEC 7064 MOD 37,36 examp
     CHECK_THROWS_AS(check_character(""), std::invalid_argument);
 }
 
-TEST_CASE("The check character catches every single wrong character and all but 0.51 % of swapped digits", "[number]") {
+TEST_CASE("The check character catches every single wrong character and all but 0.51 % of swapped digits",
+          "[number]") {
     // Counts computed independently of this program for PET00000..PET99999: 1,836 of 360,000 swaps pass.
     int passed_swaps = 0;
     int swaps = 0;
@@ -74,22 +75,23 @@ TEST_CASE("Tag numbers print as the tag specification's examples", "[number]") {
 TEST_CASE("A number read from a picture must be exact", "[number]") {
     REQUIRE(TagNumber::from_exact("PET-00417-D"));
     CHECK(TagNumber::from_exact("PET-00417-D")->serial() == 417);
-    for (const char* wrong : {"PET-00417-E", "pet-00417-d", "PET-00417", "PET-417-D", "PET-00000-0", "P-00417-D",
-                              "PETRL-00417-D", "7ET-00417-D", "PET-00417-D ", "R/PET-00417-D", "PET-0041７-D", ""}) {
+    for (const char* wrong :
+         {"PET-00417-E", "pet-00417-d", "PET-00417", "PET-417-D", "PET-00000-0", "P-00417-D", "PETRL-00417-D",
+          "7ET-00417-D", "PET-00417-D ", "R/PET-00417-D", "PET-0041７-D", ""}) {
         INFO(wrong);
         CHECK_FALSE(TagNumber::from_exact(wrong));
     }
 }
 
 TEST_CASE("What a person types is understood, and a wrong check character is not", "[number]") {
-    for (const char* typed : {"417", "00417", "PET-417", "pet-00417-d", " PET-00417-D ", "00417D", "00417-D", "417-d",
-                              "pet-00417d"}) {
+    for (const char* typed : {"417", "00417", "PET-417", "pet-00417-d", " PET-00417-D ", "00417D", "00417-D",
+                              "417-d", "pet-00417d"}) {
         INFO(typed);
         CHECK(TagNumber::from_typed(typed, pet) == TagNumber(pet, 417));
     }
     CHECK(TagNumber::from_typed("OAK-29565-Q", pet).book().text() == "OAK");
-    for (const char* wrong :
-         {"", "  ", "0", "417D", "PET-00417-E", "100000", "PET", "PET-", "PET--D", "4l7", "-417", "417-", "417-DD"}) {
+    for (const char* wrong : {"", "  ", "0", "417D", "PET-00417-E", "100000", "PET", "PET-", "PET--D", "4l7",
+                              "-417", "417-", "417-DD"}) {
         INFO(wrong);
         CHECK_THROWS_AS(TagNumber::from_typed(wrong, pet), WrongUse);
     }

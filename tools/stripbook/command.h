@@ -1,0 +1,46 @@
+// What every command shares: the options --book and --json, the exit status, and opening the book.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+
+#include "book/book.h"
+
+namespace stripbook::cli {
+
+/// Exit statuses: docs/commands.md.
+inline constexpr int done = 0;
+inline constexpr int needs_a_person = 1;
+inline constexpr int wrong_use = 2;
+inline constexpr int failed = 3;
+
+struct Context {
+    std::string
+        book_folder;    ///< --book; empty: the current folder or the nearest one above it that is a book
+    bool json = false;  ///< --json: one JSON document on standard output instead of words
+    int status = done;
+};
+
+/// A subcommand with --json (and --book when `of_a_book`).
+CLI::App* add_command(CLI::App& app, Context& context, const std::string& name, const std::string& what,
+                      bool of_a_book = true);
+
+/// The book that --book or the current folder names. Throws WrongUse when there is none. What opening has to
+/// say goes to standard error.
+book::Book open_book(const Context& context, book::Access access, const std::string& doing);
+
+/// Words that read like a count: "1 photo", "3 photos".
+std::string counted(std::size_t count, const std::string& one, const std::string& many);
+
+// One function a command, each in its own file.
+void add_start(CLI::App& app, Context& context);
+void add_set(CLI::App& app, Context& context);
+void add_parts(CLI::App& app, Context& context);
+void add_dump(CLI::App& app, Context& context);
+void add_link(CLI::App& app, Context& context);
+void add_stage(CLI::App& app, Context& context);
+void add_find(CLI::App& app, Context& context);
+void add_check(CLI::App& app, Context& context);
+void add_report(CLI::App& app, Context& context);
+
+}  // namespace stripbook::cli

@@ -1,0 +1,92 @@
+// stripbook dump: cards into the book at day's end, verified, read and linked, and told in about ten lines.
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <memory>
+#include <vector>
+
+#include "book/paths.h"
+#include "book/photos.h"
+#include "book/settings.h"
+#include "command.h"
+#include "day/day_record.h"
+#include "day/read_day.h"
+#include "dump/take_in.h"
+#include "errors.h"
+#include "json_text.h"
+#include "summary.h"
+#include "terminal.h"
+
+namespace stripbook::cli {
+
+namespace {
+
+struct Typed {
+    std::vector<std::string> cards;
+    std::string second;
+};
+
+dump::CardResult copy_card(book::Book& book, const std::string& card, const Typed& typed,
+                           dump::FileDoor& door) {
+    Progress progress("Copying", true);
+    dump::TakeInOptions options;
+    if (!typed.second.empty()) {
+        options.second_folder = typed.second;
+    }
+    options.who = book::who_is_working(book);
+    options.progress = [&](const dump::Progress& p) { progress.show(p.bytes_done, p.bytes_all); };
+    options.stop = stop_requested;
+    return dump::take_in(book, card, options, door);
+}
+
+void read_photos(book::Book& book) {
+    Progress progress("Reading", false);
+    day::ReadOptions options;
+    options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
+    options.stop = stop_requested;
+    day::read_unread_photos(book, options);
+}
+
+void dump(const Typed& typed, Context& context) {
+    auto book = open_book(context, book::Access::write, "dump");
+    dump::FileDoor door;
+    std::vector<dump::CardResult> results;
+    std::vector<std::string> failures;
+    for (const auto& card : typed.cards) {
+        try {
+            results.push_back(copy_card(book, card, typed, door));
+        } catch (const OutsideError& e) {
+            // One card that fails does not keep the others, or what is in already, from being read.
+            failures.emplace_back(e.what());
+        }
+    }
+    read_photos(book);
+    const day::LinkOutcome linking = day::link_all(book);
+    const day::DayRecord day = day::gather_day(book, results);
+    if (context.json) {
+        auto document = to_json(day, linking);
+        document["failures"] = failures;
+        print_json(document);
+    } else {
+        print_summary(day, linking, !typed.second.empty());
+    }
+    for (const auto& failure : failures) {
+        fmt::print(stderr, "stripbook: {}\n", failure);
+    }
+    context.status = failures.empty() ? status_of(day) : failed;
+}
+
+}  // namespace
+
+void add_dump(CLI::App& app, Context& context) {
+    auto typed = std::make_shared<Typed>();
+    auto* command =
+        add_command(app, context, "dump",
+                    "take camera cards in: copy and prove every file, read the tags, link the photos");
+    command->add_option("card", typed->cards, "a camera card, or any folder with photos")->required();
+    command->add_option("--second", typed->second,
+                        "write and prove a second copy of every file in this folder");
+    command->callback([typed, &context] { dump(*typed, context); });
+}
+
+}  // namespace stripbook::cli

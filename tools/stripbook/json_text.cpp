@@ -1,0 +1,196 @@
+#include "json_text.h"
+
+#include <fmt/format.h>
+
+#include "book/paths.h"
+#include "book/clock.h"
+
+namespace stripbook::cli {
+
+using nlohmann::json;
+
+namespace {
+
+const char* word(book::SightingKind kind) {
+    switch (kind) {
+        case book::SightingKind::tag:
+            return "tag";
+        case book::SightingKind::scale_marker:
+            return "scale marker";
+        case book::SightingKind::stage_card:
+            return "stage card";
+        case book::SightingKind::clock_shot:
+            return "clock shot";
+        case book::SightingKind::report:
+            return "report";
+        case book::SightingKind::other_code:
+            break;
+    }
+    return "other code";
+}
+
+const char* word(book::FileKind kind) {
+    return kind == book::FileKind::photo ? "photo" : kind == book::FileKind::video ? "video" : "other";
+}
+
+const char* word(book::ReadState state) {
+    return state == book::ReadState::read      ? "read"
+           : state == book::ReadState::damaged ? "damaged"
+                                               : "not yet";
+}
+
+template <typename T>
+json or_null(const std::optional<T>& value) {
+    return value ? json(*value) : json(nullptr);
+}
+
+json tag_texts(const std::vector<number::TagNumber>& tags) {
+    json list = json::array();
+    for (const auto& tag : tags) {
+        list.push_back(tag.text());
+    }
+    return list;
+}
+
+template <typename T>
+json list_of(const std::vector<T>& items) {
+    json list = json::array();
+    for (const auto& item : items) {
+        list.push_back(to_json(item));
+    }
+    return list;
+}
+
+json to_json(const day::FileRecord& record) {
+    const auto& file = record.file;
+    json j{{"name", book::printable_name(file.name)},
+           {"bytes", file.bytes},
+           {"sha256", file.sha256},
+           {"known", file.known},
+           {"second_copy", file.second_copy},
+           {"failure", file.failure},
+           {"second_failure", file.second_failure},
+           {"sightings", list_of(record.sightings)},
+           {"links", list_of(record.links)},
+           {"unsettled", record.unsettled ? to_json(*record.unsettled) : json(nullptr)}};
+    if (record.photo) {
+        j.update(to_json(*record.photo));
+        j["name"] = book::printable_name(file.name);
+    }
+    return j;
+}
+
+json to_json(const day::CardRecord& card) {
+    const auto& result = card.result;
+    return {{"card", book::printable_name(result.card.string())},
+            {"dump", result.dump.value},
+            {"bytes", result.bytes},
+            {"bytes_new", result.bytes_new},
+            {"seconds", result.seconds},
+            {"may_be_wiped", card.verdict.may_be_wiped},
+            {"verdict", card.verdict.sentence},
+            {"left_out", result.left_out},
+            {"remarks", result.remarks},
+            {"files", list_of(card.files)}};
+}
+
+}  // namespace
+
+json to_json(const book::Part& part) {
+    return {{"tag", part.tag.text()},
+            {"name", part.name},
+            {"assembly", part.assembly},
+            {"place", part.place},
+            {"storage", part.storage},
+            {"quantity_expected", or_null(part.quantity_expected)},
+            {"quantity_present", or_null(part.quantity_present)},
+            {"face_height_mm", or_null(part.face_height_mm)},
+            {"condition", part.condition},
+            {"path", part.path},
+            {"notes", part.notes},
+            {"listed", part.listed}};
+}
+
+json to_json(const book::Sighting& s) {
+    json corners = json::array();
+    for (const auto& c : s.corners_px) {
+        corners.push_back({c.x, c.y});
+    }
+    return {{"kind", word(s.kind)}, {"text", s.text},   {"confirmed", s.confirmed},
+            {"how", s.how},         {"doubt", s.doubt}, {"suggestions", s.suggestions},
+            {"corners_px", corners}};
+}
+
+json to_json(const book::Link& link) {
+    return {{"photo", link.photo.text()},
+            {"tag", link.tag.text()},
+            {"why", link.why},
+            {"sure", link.sure},
+            {"by_person", link.by_person}};
+}
+
+json to_json(const book::Unsettled& u) {
+    return {{"photo", u.photo.text()}, {"why", u.why}, {"suggestions", tag_texts(u.suggestions)}};
+}
+
+json to_json(const book::Photo& p) {
+    return {{"photo", p.number.text()},
+            {"name", p.name_on_card},
+            {"stored", p.original.stored_path},
+            {"kind", word(p.original.kind)},
+            {"sha256", p.original.sha256},
+            {"camera", p.camera_words},
+            {"camera_time", p.camera_time.text},
+            {"camera_time_source", p.camera_time.source},
+            {"corrected_time", book::time_words(p.corrected_seconds).value_or("")},
+            {"width_px", p.width_px},
+            {"height_px", p.height_px},
+            {"orientation", p.orientation},
+            {"read", word(p.read_state)},
+            {"read_note", p.read_note}};
+}
+
+json to_json(const book::Book& book, const book::PartFile& file) {
+    json j = to_json(file.part);
+    j["photos"] = json::array();
+    for (const auto& p : file.photos) {
+        json photo = to_json(p.photo);
+        photo["path"] = (book.folder() / p.photo.original.stored_path).string();
+        photo["stage"] = p.stage;
+        photo["stage_by_person"] = p.stage_by_person;
+        photo["on_bench"] = p.on_bench;
+        photo["why"] = p.link.why;
+        photo["sure"] = p.link.sure;
+        j["photos"].push_back(photo);
+    }
+    j["history"] = json::array();
+    for (const auto& c : file.history) {
+        j["history"].push_back({{"at", c.at},
+                                {"who", c.who},
+                                {"field", c.field},
+                                {"before", c.before},
+                                {"after", c.after},
+                                {"how", c.how}});
+    }
+    return j;
+}
+
+json to_json(const day::DayRecord& day, const day::LinkOutcome& linking) {
+    json parts = json::array();
+    for (const auto& tag : day.linked_parts) {
+        parts.push_back(tag.text());
+    }
+    return {{"cards", list_of(day.cards)},
+            {"photos", day.photos},
+            {"linked_photos", day.linked_photos},
+            {"linked_parts", parts},
+            {"unsettled_photos", day.unsettled_photos},
+            {"new_parts", tag_texts(linking.new_parts)},
+            {"other_books", day.other_books}};
+}
+
+void print_json(const json& document) {
+    fmt::print("{}\n", document.dump(2, ' ', false, json::error_handler_t::replace));
+}
+
+}  // namespace stripbook::cli

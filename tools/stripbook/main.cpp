@@ -1,0 +1,74 @@
+// stripbook: the command line. Each command is a file of its own; this one names them and turns errors into
+// one line.
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <exception>
+
+#include "command.h"
+#include "errors.h"
+#include "terminal.h"
+
+namespace {
+
+using namespace stripbook;
+
+int say(const char* line, int status) {
+    fmt::print(stderr, "stripbook: {}\n", line);
+    return status;
+}
+
+int run(int argc, char** argv) {
+    cli::Context context;
+    CLI::App app(
+        "stripbook keeps the record of a machine's restoration: it takes camera cards in, reads the part "
+        "tags in the "
+        "photos, links each photo to its part, and writes condition reports.");
+    app.set_version_flag("--version", "stripbook " STRIPBOOK_VERSION);
+    app.require_subcommand(1);
+    cli::add_start(app, context);
+    cli::add_set(app, context);
+    cli::add_parts(app, context);
+    cli::add_dump(app, context);
+    cli::add_link(app, context);
+    cli::add_stage(app, context);
+    cli::add_find(app, context);
+    cli::add_check(app, context);
+    cli::add_report(app, context);
+    try {
+        app.parse(argc, argv);
+        return context.status;
+    } catch (const CLI::Success& help) {
+        return app.exit(help);
+    } catch (const CLI::ParseError& e) {
+        return say(
+            fmt::format("{} (stripbook --help, or stripbook COMMAND --help, says how)", e.what()).c_str(),
+            cli::wrong_use);
+    }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    cli::install_stop_signals();
+    try {
+        return run(argc, argv);
+    } catch (const WrongUse& e) {
+        return say(e.what(), cli::wrong_use);
+    } catch (const BadFile& e) {
+        return say(e.what(), cli::wrong_use);
+    } catch (const Error& e) {
+        return say(e.what(), cli::failed);
+    } catch (const std::bad_alloc&) {
+        return say("out of memory; close other programs and run the same command again", cli::failed);
+    } catch (const std::exception& e) {
+        // Our own fault: everything expected has a type of ours.
+        return say(
+            fmt::format(
+                "a fault of this program ({}); nothing that was recorded is lost. Please report it with "
+                "the command you gave",
+                e.what())
+                .c_str(),
+            cli::failed);
+    }
+}

@@ -1,0 +1,92 @@
+#include "show_part.h"
+
+#include <fmt/format.h>
+
+#include <string>
+#include <vector>
+
+#include "book/paths.h"
+
+namespace stripbook::cli {
+
+namespace {
+
+void print_field(const char* label, const std::string& value) {
+    if (!value.empty()) {
+        fmt::print("  {:<10} {}\n", label, book::printable_name(value));
+    }
+}
+
+std::string quantities(const book::Part& part) {
+    std::string text;
+    if (part.quantity_expected) {
+        text = fmt::format("{} expected", *part.quantity_expected);
+    }
+    if (part.quantity_present) {
+        text += fmt::format("{}{} present", text.empty() ? "" : ", ", *part.quantity_present);
+    }
+    return text;
+}
+
+void print_photo(const book::Book& book, const book::PartPhoto& p) {
+    fmt::print("    {:<6} {}  {}{}\n", p.photo.number.text(), p.photo.camera_time.text, p.photo.camera_words,
+               p.on_bench ? ", on the bench" : "");
+    fmt::print("           {}\n", (book.folder() / p.photo.original.stored_path).string());
+    fmt::print("           {}: {}\n", p.link.sure, p.link.why);
+}
+
+void print_photos_at(const book::Book& book, const book::PartFile& file, const std::string& stage) {
+    bool headed = false;
+    for (const auto& p : file.photos) {
+        if (p.stage != stage) {
+            continue;
+        }
+        if (!headed) {
+            fmt::print("  {}\n", stage.empty() ? "stage not set" : stage);
+            headed = true;
+        }
+        print_photo(book, p);
+    }
+}
+
+}  // namespace
+
+std::string heading_of(const book::Part& part) {
+    return fmt::format("{}  {}", part.tag.text(),
+                       part.name.empty() ? "name not yet known" : book::printable_name(part.name));
+}
+
+void print_part(const book::Book& book, const book::PartFile& file) {
+    const book::Part& part = file.part;
+    fmt::print("{}\n", heading_of(part));
+    print_field("assembly", part.assembly);
+    print_field("sat", part.place);
+    print_field("lies now", part.storage);
+    print_field("quantity", quantities(part));
+    if (part.face_height_mm) {
+        print_field("face", fmt::format("{:g} mm above the bench", *part.face_height_mm));
+    }
+    print_field("condition", part.condition);
+    print_field("path", part.path);
+    for (const auto& [heading, cell] : part.notes) {
+        fmt::print("  {}: {}\n", book::printable_name(heading), book::printable_name(cell));
+    }
+    if (file.photos.empty()) {
+        fmt::print("  no photo is linked to it yet\n");
+    }
+    for (const char* stage : book::stage_words) {
+        print_photos_at(book, file, stage);
+    }
+    print_photos_at(book, file, "");
+}
+
+void print_history(const book::PartFile& file) {
+    fmt::print("  history\n");
+    for (const auto& c : file.history) {
+        fmt::print("    {}  {}: {}{} {} ({})\n", c.at, book::printable_name(c.who), c.field,
+                   c.before.empty() ? "" : fmt::format(" from \"{}\"", book::printable_name(c.before)),
+                   fmt::format("to \"{}\"", book::printable_name(c.after)), book::printable_name(c.how));
+    }
+}
+
+}  // namespace stripbook::cli

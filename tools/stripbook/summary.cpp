@@ -1,0 +1,178 @@
+#include "summary.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "book/paths.h"
+#include "command.h"
+#include "terminal.h"
+
+namespace stripbook::cli {
+
+namespace {
+
+constexpr std::size_t most_examples = 6;
+
+void line(const char* label, const std::string& text) {
+    fmt::print("{:<13} {}\n", label, text);
+}
+
+// "a, b, c and 4 more".
+std::string first_few(const std::vector<std::string>& items) {
+    const std::size_t shown = std::min(items.size(), most_examples);
+    std::string text =
+        fmt::format("{}", fmt::join(items.begin(), items.begin() + static_cast<std::ptrdiff_t>(shown), ", "));
+    return items.size() > shown ? fmt::format("{} and {} more", text, items.size() - shown) : text;
+}
+
+void print_files(const day::CardRecord& card, bool second_asked) {
+    std::size_t proved = 0;
+    std::size_t known = 0;
+    std::size_t second = 0;
+    for (const auto& record : card.files) {
+        proved += record.file.failure.empty() ? 1 : 0;
+        known += record.file.known ? 1 : 0;
+        second += record.file.second_copy ? 1 : 0;
+    }
+    const auto& result = card.result;
+    line("Card", fmt::format("{} (dump {})", book::printable_name(result.card.string()), result.dump.value));
+    line("Copied", fmt::format("{} of {}, {}, read back and compared; {} new ({}), {} in the book already",
+                               proved, counted(card.files.size(), "file", "files"), in_bytes(result.bytes),
+                               proved - std::min(proved, known), in_bytes(result.bytes_new), known));
+    if (second_asked) {
+        line("Second copy", fmt::format("{} of {}, read back and compared", second,
+                                        counted(card.files.size(), "file", "files")));
+    }
+}
+
+void print_troubles(const day::CardRecord& card) {
+    for (const auto& text : card.result.remarks) {
+        line("Note", text);
+    }
+    for (const auto& text : card.result.left_out) {
+        line("Left out", text);
+    }
+    for (const auto& record : card.files) {
+        if (!record.file.failure.empty()) {
+            line("NOT COPIED",
+                 fmt::format("{}: {}", book::printable_name(record.file.name), record.file.failure));
+        }
+        if (!record.file.second_failure.empty()) {
+            line("Second copy",
+                 fmt::format("{}: {}", book::printable_name(record.file.name), record.file.second_failure));
+        }
+        const bool damaged = record.photo && record.photo->read_state == book::ReadState::damaged;
+        if (damaged) {
+            line("Unreadable", fmt::format("{} {}: {}", record.photo->number.text(),
+                                           book::printable_name(record.file.name), record.photo->read_note));
+        }
+    }
+}
+
+void print_reading(const day::DayRecord& day) {
+    std::set<std::string> tags;
+    std::size_t unsure = 0;
+    std::size_t markers = 0;
+    for (const auto& card : day.cards) {
+        for (const auto& record : card.files) {
+            for (const auto& s : record.sightings) {
+                if (s.kind == book::SightingKind::tag && s.confirmed) {
+                    tags.insert(s.text);
+                }
+                unsure += s.kind == book::SightingKind::tag && !s.confirmed ? 1 : 0;
+                markers += s.kind == book::SightingKind::scale_marker ? 1 : 0;
+            }
+        }
+    }
+    line("Read", fmt::format("{}: {}, {} not sure, {}",
+                             counted(static_cast<std::size_t>(day.photos), "photo", "photos"),
+                             counted(tags.size(), "tag number", "tag numbers"), unsure,
+                             counted(markers, "scale marker", "scale markers")));
+}
+
+// Photos that need a person, grouped by reason, a line a reason.
+void print_unsettled(const day::DayRecord& day) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> reasons;
+    for (const auto& card : day.cards) {
+        for (const auto& record : card.files) {
+            if (!record.unsettled) {
+                continue;
+            }
+            const auto& why = record.unsettled->why;
+            auto it =
+                std::find_if(reasons.begin(), reasons.end(), [&](const auto& r) { return r.first == why; });
+            if (it == reasons.end()) {
+                it = reasons.insert(reasons.end(), {why, {}});
+            }
+            const std::string number = record.unsettled->photo.text();
+            if (std::find(it->second.begin(), it->second.end(), number) == it->second.end()) {
+                it->second.push_back(number);
+            }
+        }
+    }
+    line("Needs you", counted(static_cast<std::size_t>(day.unsettled_photos), "photo", "photos"));
+    std::size_t shown = 0;
+    for (const auto& [why, numbers] : reasons) {
+        if (shown++ == most_examples) {
+            fmt::print("              ... and {}\n",
+                       counted(reasons.size() - most_examples, "more reason", "more reasons"));
+            break;
+        }
+        fmt::print("              {}: {}\n", first_few(numbers), why);
+    }
+    if (!reasons.empty()) {
+        fmt::print("              say where one belongs with: stripbook link {} TAG\n",
+                   reasons.front().second.front());
+    }
+}
+
+}  // namespace
+
+void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking, bool second_asked) {
+    for (const auto& card : day.cards) {
+        print_files(card, second_asked);
+        print_troubles(card);
+    }
+    print_reading(day);
+    line("Linked", fmt::format("{} of {} to {}", day.linked_photos,
+                               counted(static_cast<std::size_t>(day.photos), "photo", "photos"),
+                               counted(day.linked_parts.size(), "part", "parts")));
+    std::vector<std::string> fresh;
+    for (const auto& tag : linking.new_parts) {
+        fresh.push_back(tag.text());
+    }
+    line("New parts",
+         fresh.empty() ? "none" : fmt::format("{}: {}, name not yet known", fresh.size(), first_few(fresh)));
+    for (const auto& [code, count] : day.other_books) {
+        line("Other book", fmt::format("{} of {}: right book?",
+                                       counted(static_cast<std::size_t>(count), "tag", "tags"), code));
+    }
+    print_unsettled(day);
+    for (const auto& card : day.cards) {
+        line("Wipe?", day.cards.size() == 1
+                          ? card.verdict.sentence
+                          : fmt::format("{}: {}", book::printable_name(card.result.card.string()),
+                                        card.verdict.sentence));
+    }
+}
+
+int status_of(const day::DayRecord& day) {
+    int status = done;
+    for (const auto& card : day.cards) {
+        for (const auto& record : card.files) {
+            if (!record.file.failure.empty() || !record.file.second_failure.empty()) {
+                return failed;
+            }
+            const bool damaged = record.photo && record.photo->read_state == book::ReadState::damaged;
+            status = record.unsettled || damaged ? needs_a_person : status;
+        }
+        status = card.result.every_file_proved || status != done ? status : needs_a_person;
+    }
+    return status;
+}
+
+}  // namespace stripbook::cli
