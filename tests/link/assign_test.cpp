@@ -1,0 +1,201 @@
+#include "link/assign.h"
+
+#include <catch2/catch.hpp>
+
+using namespace stripbook;
+using book::PhotoNumber;
+using link::assign;
+using link::Assignment;
+using link::PhotoSightings;
+using link::Rules;
+using number::BookCode;
+using number::TagNumber;
+
+namespace {
+
+const BookCode pet = BookCode::from_typed("PET");
+const BookCode oak = BookCode::from_typed("OAK");
+
+TagNumber part(int serial) {
+    return {pet, serial};
+}
+
+// One camera's day is written down shot by shot.
+class Day {
+  public:
+    Day& shot(double at_s, int camera = 1) {
+        PhotoSightings p;
+        p.photo.number = PhotoNumber{static_cast<std::int64_t>(photos.size()) + 1};
+        p.photo.camera = book::CameraId{camera};
+        p.photo.camera_time.seconds = at_s;
+        p.photo.original.kind = book::FileKind::photo;
+        p.photo.read_state = book::ReadState::read;
+        photos.push_back(p);
+        return *this;
+    }
+    Day& with(const TagNumber& tag, bool by_qr = true) {
+        book::Sighting s;
+        s.text = tag.text();
+        s.confirmed = true;
+        s.by_qr = by_qr;
+        s.how = by_qr ? "QR code" : "3 fiducials";
+        photos.back().sightings.push_back(s);
+        return *this;
+    }
+    Day& with_doubtful_tag(std::vector<std::string> suggestions = {}) {
+        book::Sighting s;
+        s.doubt = "two fiducials alone are not enough to be sure";
+        s.suggestions = std::move(suggestions);
+        photos.back().sightings.push_back(s);
+        return *this;
+    }
+    Assignment assigned(Rules rules = {}) const { return assign(photos, pet, rules); }
+
+    std::vector<PhotoSightings> photos;
+};
+
+// "p1:417 p2:417": which photo went to which serial.
+std::string told(const Assignment& a) {
+    std::string text;
+    for (const auto& l : a.links) {
+        text += (text.empty() ? "" : " ") + l.photo.text() + ":" + std::to_string(l.tag.serial());
+    }
+    return text;
+}
+
+std::string asked(const Assignment& a) {
+    std::string text;
+    for (const auto& u : a.unsettled) {
+        text += (text.empty() ? "" : " ") + u.photo.text();
+    }
+    return text;
+}
+
+}  // namespace
+
+TEST_CASE("A tag shot and the details after it belong to its part", "[link]") {
+    const auto a =
+        Day().shot(0).with(part(417)).shot(20).shot(150).shot(200).with(part(424)).shot(230).assigned();
+    CHECK(told(a) == "p1:417 p2:417 p3:417 p4:424 p5:424");
+    CHECK(a.unsettled.empty());
+    CHECK(a.links[0].why == "its tag is in the picture: QR code");
+    CHECK(a.links[2].why == "it follows the tag shot p1, 130 s after the photo before it");
+    CHECK(a.new_tags == std::vector<TagNumber>{part(417), part(424)});
+}
+
+TEST_CASE("The link time runs from the previous photo of the run, and a late photo needs a person",
+          "[link]") {
+    const auto a = Day().shot(0).with(part(417)).shot(180).shot(360).shot(541).shot(550).assigned();
+    CHECK(told(a) == "p1:417 p2:417 p3:417");
+    CHECK(asked(a) == "p4 p5");
+    CHECK(a.unsettled[0].why == "no tag in it, and it was taken 3 min 01 s after the photo before it");
+    CHECK(a.unsettled[0].suggestions == std::vector<TagNumber>{part(417)});
+}
+
+TEST_CASE("Runs do not cross cameras", "[link]") {
+    const auto a = Day().shot(0, 1).with(part(417)).shot(10, 2).shot(20, 1).assigned();
+    CHECK(told(a) == "p1:417 p3:417");
+    CHECK(asked(a) == "p2");
+    CHECK(a.unsettled[0].why == "no tag in it, and no tag shot came before it");
+}
+
+TEST_CASE("Several tags link to each part; an untagged photo after them needs a person", "[link]") {
+    const auto a = Day().shot(0).with(part(417)).with(part(424)).shot(10).assigned();
+    CHECK(told(a) == "p1:417 p1:424");
+    CHECK(asked(a) == "p2");
+    CHECK(a.unsettled[0].suggestions.size() == 2);
+}
+
+TEST_CASE("A tag that is not confirmed ends the run: it and the photos after it need a person", "[link]") {
+    const auto a = Day()
+                       .shot(0)
+                       .with(part(417))
+                       .shot(10)
+                       .with_doubtful_tag({part(424).text()})
+                       .shot(20)
+                       .shot(30)
+                       .with(part(431))
+                       .shot(40)
+                       .assigned();
+    CHECK(told(a) == "p1:417 p4:431 p5:431");
+    CHECK(asked(a) == "p2 p3");
+    CHECK(a.unsettled[0].suggestions == std::vector<TagNumber>{part(424)});
+}
+
+TEST_CASE("A tag of another book makes no part and no link, and ends the run", "[link]") {
+    const auto a = Day().shot(0).with(part(417)).shot(10).with(TagNumber(oak, 29565)).shot(20).assigned();
+    CHECK(told(a) == "p1:417");
+    CHECK(asked(a) == "p2 p3");
+    CHECK(a.other_book_tags == 1);
+    CHECK(a.new_tags == std::vector<TagNumber>{part(417)});
+    CHECK(a.unsettled[0].why == "it shows a tag that is of another book: OAK-29565-Q");
+}
+
+TEST_CASE("A photo with a sure tag and a doubtful one is linked and asked about, and nothing follows it",
+          "[link]") {
+    const auto a = Day().shot(0).with(part(417)).with_doubtful_tag().shot(10).assigned();
+    CHECK(told(a) == "p1:417");
+    CHECK(asked(a) == "p1 p2");
+}
+
+TEST_CASE("More than three never-seen numbers in one photo are asked about; known ones are not", "[link]") {
+    Day day;
+    day.shot(0).with(part(1)).with(part(2)).with(part(3)).with(part(4)).shot(10);
+    const auto fresh = day.assigned();
+    CHECK(fresh.links.empty());
+    CHECK(fresh.new_tags.empty());
+    CHECK(asked(fresh) == "p1 p2");
+    Rules rules;
+    rules.known = {part(1)};
+    CHECK(told(day.assigned(rules)) == "p1:1 p1:2 p1:3 p1:4");
+}
+
+TEST_CASE("Fiducials alone must name a number that the book knows, where the book has a list", "[link]") {
+    Day day;
+    day.shot(0).with(part(417), false).shot(10);
+    CHECK(told(day.assigned()) == "p1:417 p2:417");  // no list yet
+    Rules rules;
+    rules.known = {part(424)};
+    rules.known_to_fiducials = {part(424)};
+    const auto a = day.assigned(rules);
+    CHECK(a.links.empty());
+    CHECK(asked(a) == "p1 p2");
+    CHECK(a.unsettled[0].suggestions == std::vector<TagNumber>{part(417)});
+}
+
+TEST_CASE("A person's link starts a run; a person's refusal is never overruled", "[link]") {
+    Day day;
+    day.shot(0).with_doubtful_tag().shot(10).shot(20);
+    day.photos[0].linked_by_person = {part(417)};
+    CHECK(told(day.assigned()) == "p2:417 p3:417");  // the person's own link is not the program's to make
+
+    Day refused;
+    refused.shot(0).with(part(417)).shot(10).shot(20);
+    refused.photos[1].refused_by_person = {part(417)};
+    const auto a = refused.assigned();
+    CHECK(told(a) == "p1:417");
+    CHECK(asked(a) == "p2 p3");
+
+    Day tag_refused;
+    tag_refused.shot(0).with(part(417)).shot(10);
+    tag_refused.photos[0].refused_by_person = {part(417)};
+    CHECK(told(tag_refused.assigned()).empty());
+    CHECK(asked(tag_refused.assigned()) == "p2");
+}
+
+TEST_CASE("A photo that does not decode may be a tag shot, so it ends the run", "[link]") {
+    Day day;
+    day.shot(0).with(part(417)).shot(10).shot(20);
+    day.photos[1].photo.read_state = book::ReadState::damaged;
+    CHECK(told(day.assigned()) == "p1:417");
+    CHECK(asked(day.assigned()) == "p2 p3");
+}
+
+TEST_CASE("The order in which photos reach the book does not matter", "[link]") {
+    Day day;
+    day.shot(0).with(part(417)).shot(10).shot(20).with(part(424)).shot(30).shot(300);
+    auto turned = day;
+    std::reverse(turned.photos.begin(), turned.photos.end());
+    CHECK(told(turned.assigned()) == told(day.assigned()));
+    CHECK(asked(turned.assigned()) == asked(day.assigned()));
+}
