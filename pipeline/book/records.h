@@ -138,9 +138,15 @@ struct Link {
     PhotoNumber photo;
     number::TagNumber tag;
     std::string why;
-    std::string sure;  ///< "sure" (its tag is in the picture), "likely" (it follows a tag shot) or "said" (by a person)
+    double sure = 0;  ///< 0..1, for ranking: 1 a person's word; not a measured probability, so shown as a word
     bool by_person = false;
 };
+
+/// How sure a link is, for people and scripts: "said" (by a person), "sure" (its tag is in the picture), "likely".
+inline const char* sure_word(const Link& link) {
+    constexpr double sure_from = 0.95;
+    return link.by_person ? "said" : link.sure >= sure_from ? "sure" : "likely";
+}
 
 /// A person said that a photo does not belong to a part.
 struct Refusal {

@@ -19,6 +19,10 @@ using book::SightingKind;
 using book::Unsettled;
 using number::TagNumber;
 
+// Ranks, not probabilities: how often each is right has not been measured on real days yet.
+constexpr double by_tag = 0.99;
+constexpr double by_following = 0.9;
+
 template <typename T>
 bool holds(const std::vector<T>& list, const T& item) {
     return std::find(list.begin(), list.end(), item) != list.end();
@@ -157,7 +161,7 @@ class CameraWalk {
                 out_.seen_first_in.push_back(p.photo.number);
             }
             out_.links.push_back(
-                {p.photo.number, read.tag, "its tag is in the picture: " + read.how, "sure", false});
+                {p.photo.number, read.tag, "its tag is in the picture: " + read.how, by_tag, false});
             linked.push_back(read.tag);
         }
         return linked;
@@ -221,7 +225,7 @@ class CameraWalk {
                               fmt::format("it follows {} {}, {:.0f} s after the photo before it",
                                           run_.by_person ? "the photo a person linked," : "the tag shot",
                                           run_.tag_shot.text(), gap_s),
-                              "likely", false});
+                              by_following, false});
         run_.last_seconds = p.photo.camera_time.seconds;
     }
 

@@ -125,7 +125,7 @@ json to_json(const book::Link& link) {
     return {{"photo", link.photo.text()},
             {"tag", link.tag.text()},
             {"why", link.why},
-            {"sure", link.sure},
+            {"sure", book::sure_word(link)},
             {"by_person", link.by_person}};
 }
 
@@ -160,7 +160,7 @@ json to_json(const book::Book& book, const book::PartFile& file) {
         photo["stage_by_person"] = p.stage_by_person;
         photo["on_bench"] = p.on_bench;
         photo["why"] = p.link.why;
-        photo["sure"] = p.link.sure;
+        photo["sure"] = book::sure_word(p.link);
         j["photos"].push_back(photo);
     }
     j["history"] = json::array();

@@ -32,7 +32,7 @@ void print_photo(const book::Book& book, const book::PartPhoto& p) {
     fmt::print("    {:<6} {}  {}{}\n", p.photo.number.text(), p.photo.camera_time.text, p.photo.camera_words,
                p.on_bench ? ", on the bench" : "");
     fmt::print("           {}\n", (book.folder() / p.photo.original.stored_path).string());
-    fmt::print("           {}: {}\n", p.link.sure, p.link.why);
+    fmt::print("           {}: {}\n", book::sure_word(p.link), p.link.why);
 }
 
 void print_photos_at(const book::Book& book, const book::PartFile& file, const std::string& stage) {
