@@ -1,5 +1,6 @@
-// The job book: the folder of one restoration. This room is the only place that speaks SQL. One file per kind of
-// record (parts.h, originals.h, photos.h, sightings.h, links.h, history.h, settings.h); here is the book itself.
+// The job book: the folder of one restoration. This room is the only place that speaks SQL. One file per kind
+// of record (parts.h, originals.h, photos.h, sightings.h, links.h, history.h, settings.h); here is the book
+// itself.
 #pragma once
 
 #include <filesystem>
@@ -21,18 +22,19 @@ enum class Access {
 
 class Book {
   public:
-    /// Makes a job book in `folder` (made if missing). Throws WrongUse when the folder holds anything already (a book
-    /// there is named as such), OutsideError when it cannot be written.
-    static Book start(const std::filesystem::path& folder, const number::BookCode& code, const std::string& title,
-                      const std::string& who);
+    /// Makes a job book in `folder` (made if missing). Throws WrongUse when the folder holds anything already
+    /// (a book there is named as such), OutsideError when it cannot be written.
+    static Book start(const std::filesystem::path& folder, const number::BookCode& code,
+                      const std::string& title, const std::string& who);
 
-    /// Opens the book in `folder`. An older format is copied aside (book.db.format-N) and upgraded in one transaction;
-    /// a newer one opens for reading only. Throws BookError: not a book; newer format and Access::write; locked by
-    /// another command (waits up to `wait_s` seconds first, then names it: what, since when, process); a file system
-    /// whose locking cannot be trusted (NFS, SMB/CIFS, FUSE network mounts) with Access::write; read-only disk with
-    /// Access::write; damaged.
-    /// `doing` names the command for whoever finds the book locked, for example "dump".
-    static Book open(const std::filesystem::path& folder, Access access, const std::string& doing, double wait_s = 10);
+    /// Opens the book in `folder`. An older format is copied aside (book.db.format-N) and upgraded in one
+    /// transaction; a newer one opens for reading only. Throws BookError: not a book; newer format and
+    /// Access::write; locked by another command (waits up to `wait_s` seconds first, then names it: what,
+    /// since when, process); a file system whose locking cannot be trusted (NFS, SMB/CIFS, FUSE network
+    /// mounts) with Access::write; read-only disk with Access::write; damaged. `doing` names the command for
+    /// whoever finds the book locked, for example "dump".
+    static Book open(const std::filesystem::path& folder, Access access, const std::string& doing,
+                     double wait_s = 10);
 
     /// The folder `from` or the nearest one above it that holds a book.db, else nothing.
     static std::optional<std::filesystem::path> find(const std::filesystem::path& from);
@@ -44,10 +46,12 @@ class Book {
     [[nodiscard]] const std::filesystem::path& folder() const;
     [[nodiscard]] const number::BookCode& code() const;
     [[nodiscard]] const std::string& title() const;
-    /// What opening had to say to the person ("upgraded from format 1; the old file is kept as ..."), else empty.
+    /// What opening had to say to the person ("upgraded from format 1; the old file is kept as ..."), else
+    /// empty.
     [[nodiscard]] const std::string& opening_note() const;
 
-    /// Runs `work` in one transaction: all of it is kept or, when it throws, none. May be nested (the outer one rules).
+    /// Runs `work` in one transaction: all of it is kept or, when it throws, none. May be nested (the outer
+    /// one rules).
     void together(const std::function<void()>& work);
 
   private:

@@ -1,5 +1,5 @@
-// Which photo belongs to which part. A person's word (a link, or a refusal) is kept apart from the program's links and
-// is never touched by replace_program_links.
+// Which photo belongs to which part. A person's word (a link, or a refusal) is kept apart from the program's
+// links and is never touched by replace_program_links.
 #pragma once
 
 #include <vector>
@@ -15,11 +15,14 @@ std::vector<Link> links_of(const Book& book, const number::TagNumber& tag);
 std::vector<Refusal> all_refusals(const Book& book);
 std::vector<Unsettled> all_unsettled(const Book& book);
 
-/// Replaces all links that the program made, and all unsettled photos. Links a person made or refused stay. Every part
-/// named must exist (BookError). A program link that appears or goes is a history entry of its photo.
-void replace_program_links(Book& book, const std::vector<Link>& links, const std::vector<Unsettled>& unsettled);
+/// Replaces all links that the program made, and all unsettled photos. Links a person made or refused stay.
+/// Every part named must exist (BookError). A program link that appears or goes is a history entry of its
+/// photo.
+void replace_program_links(Book& book, const std::vector<Link>& links,
+                           const std::vector<Unsettled>& unsettled);
 
-/// A person's word that the photo belongs to the part (takes back a refusal). Throws WrongUse when the part is unknown.
+/// A person's word that the photo belongs to the part (takes back a refusal). Throws WrongUse when the part
+/// is unknown.
 void link_by_person(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who);
 /// A person's word that it does not (takes back a person's link).
 void unlink_by_person(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who);

@@ -22,14 +22,18 @@ struct CardFile {
     std::string name_on_card;
     std::uint64_t bytes = 0;
     double modified_seconds = 0;  ///< the card's file time, since 1970 UTC
+    int dcf_directory = 0;        ///< 100..999, or 0 (CIPA DC-009)
+    int dcf_counter = 0;          ///< 1..9999, or 0
 };
 
-/// Takes a proved copy into the book: the original, where it was seen, and a photo number when it is a photo or video.
-/// `stored_path` must not be in use. Throws BookError on a second original with the same bytes.
+/// Takes a proved copy into the book: the original, where it was seen, and a photo number when it is a photo
+/// or video. Until its facts are saved, a photo's time is the card's file time. Throws BookError on a second
+/// original with the same bytes, and for a `stored_path` that is in use or not a relative path in UTF-8.
 Original add_original(Book& book, DumpId dump, const CardFile& file, const std::string& sha256, FileKind kind,
                       const std::string& stored_path);
 
-/// Whether `stored_path` is already some original's.
+/// Whether `stored_path` is already some original's. Capitals are not told apart: an exFAT disk does not
+/// either.
 bool stored_path_in_use(const Book& book, const std::string& stored_path);
 
 /// Bytes that the book has already were seen again on a card.

@@ -13,8 +13,8 @@ struct PartPhoto {
     Photo photo;
     Link link;
     bool on_bench = false;  ///< a scale marker is in the picture
-    /// One of stage_words where it is known: a person's word first; else "as-removed" for photos taken (corrected time,
-    /// then photo number) before the part's first bench shot; else empty ("stage not set").
+    /// One of stage_words where it is known: a person's word first; else "as-removed" for photos taken
+    /// (corrected time, then photo number) before the part's first bench shot; else empty ("stage not set").
     std::string stage;
     bool stage_by_person = false;
 };

@@ -10,12 +10,6 @@
 
 namespace stripbook::book {
 
-struct CellChange {
-    std::string field;
-    std::string before;
-    std::string after;
-};
-
 struct PartChange {
     explicit PartChange(Part p) : part(std::move(p)) {}
     Part part;  ///< as it will be
@@ -31,18 +25,19 @@ struct ImportPlan {
     std::vector<std::string> remarks;  ///< "read with ; as the separator and , as the decimal mark"
 };
 
-/// Reads a parts list: header by name in any order (tag, name, assembly, place, storage, quantity or quantity expected,
-/// quantity present, face height mm, condition, path), RFC 4180 quoting, UTF-8 with or without BOM, LF or CRLF;
-/// separators comma, semicolon and tab and the decimal comma are recognised; other columns become notes; a blank cell
-/// leaves the book's value alone. Throws BadFile naming file and line: not UTF-8 (with how to save it), no tag column, a
-/// column twice, a wrong tag number, a tag twice, a bad number, an unknown path, more cells than headings, bad quoting.
+/// Reads a parts list: header by name in any order (tag, name, assembly, place, storage, quantity or quantity
+/// expected, quantity present, face height mm, condition, path), RFC 4180 quoting, UTF-8 with or without BOM,
+/// LF or CRLF; separators comma, semicolon and tab and the decimal comma are recognised; other columns become
+/// notes; a blank cell leaves the book's value alone. Throws BadFile naming file and line: not UTF-8 (with
+/// how to save it), no tag column, a column twice, a wrong tag number, a tag twice, a bad number, an unknown
+/// path, more cells than headings, bad quoting.
 ImportPlan plan_import(const Book& book, const std::filesystem::path& file);
 
 /// Does what the plan says, all or nothing, every change in the history.
 void apply_import(Book& book, const ImportPlan& plan, const std::string& who, const std::string& how);
 
-/// All parts as CSV (comma, CRLF, no BOM, quoting where needed, notes as their own columns). Importing it into an empty
-/// book of the same code gives the same parts.
+/// All parts as CSV (comma, CRLF, no BOM, quoting where needed, notes as their own columns). Importing it
+/// into an empty book of the same code gives the same parts.
 std::string export_parts(const Book& book);
 
 }  // namespace stripbook::book

@@ -18,14 +18,15 @@ std::optional<Photo> photo_of_original(const Book& book, OriginalId original);
 /// Photos that the reading station has not looked at, by number (videos are never listed here).
 std::vector<Photo> photos_to_read(const Book& book);
 
-/// Writes what was found; finds or makes the camera (maker, model, serial; without a serial, the card's folder).
-/// Without an EXIF time the card's file time stands in, and the photo says so.
+/// Writes what was found; finds or makes the camera (maker, model, serial; without a serial, the card's
+/// folder). Without an EXIF time the card's file time stands in, and the photo says so.
 void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts);
 
 /// `p12`, `P12` or `12`. Throws WrongUse when it is no photo number or the book has no such photo.
 PhotoNumber photo_from_typed(const Book& book, const std::string& text);
 
-/// A person's word on the stage of a photo; empty takes it back. Throws WrongUse for a word not in stage_words.
+/// A person's word on the stage of a photo; empty takes it back. Throws WrongUse for a word not in
+/// stage_words.
 void set_stage(Book& book, PhotoNumber number, const std::string& stage, const std::string& who);
 
 }  // namespace stripbook::book

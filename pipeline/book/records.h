@@ -1,5 +1,5 @@
-// The records of a job book as plain values. Every kind of number has its own type, so that a part's serial cannot be
-// passed as a photo's number.
+// The records of a job book as plain values. Every kind of number has its own type, so that a part's serial
+// cannot be passed as a photo's number.
 #pragma once
 
 #include <array>
@@ -98,7 +98,7 @@ struct Photo {
     std::optional<double> focal_length_mm;
     std::optional<double> focal_length_35_mm;
     ReadState read_state = ReadState::not_yet;
-    std::string read_note;                      ///< why it is damaged, or what was noticed
+    std::string read_note;                       ///< why it is damaged, or what was noticed
     std::optional<std::string> stage_by_person;  ///< one of stage_words
 };
 
@@ -119,8 +119,8 @@ struct PointPx {
 
 enum class SightingKind { tag, scale_marker, stage_card, clock_shot, report, other_code };
 
-/// Something printed that was seen in a photo. Pixels: stored picture before any EXIF turn, whole numbers are pixel
-/// centres, x right, y down. Corners clockwise from the printed thing's own top left.
+/// Something printed that was seen in a photo. Pixels: stored picture before any EXIF turn, whole numbers are
+/// pixel centres, x right, y down. Corners clockwise from the printed thing's own top left.
 struct Sighting {
     SightingKind kind = SightingKind::tag;
     std::string text;        ///< tag number, kind of marker, stage word, or the code's text; empty: not known
@@ -155,9 +155,17 @@ struct Unsettled {
     std::vector<number::TagNumber> suggestions;
 };
 
-/// One change of a record.
+/// One field of a record that differs.
+struct CellChange {
+    std::string field;
+    std::string before;
+    std::string after;
+    bool operator==(const CellChange&) const = default;
+};
+
+/// One change of a record, as the history keeps it.
 struct Change {
-    std::string at;     ///< UTC, RFC 3339
+    std::string at;  ///< UTC, RFC 3339
     std::string who;
     std::string what;   ///< the record: "PET-00417-D", "p12", "setting", "book"
     std::string field;  ///< "name", "link", ...

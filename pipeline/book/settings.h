@@ -15,8 +15,9 @@ struct Setting {
     bool is_default = true;
 };
 
-/// Every setting with its value: "link time" (minutes, default 3), "units" (mm or inch, default mm), "time zone" (an
-/// IANA name, default UTC), "who" (default empty: the login name), "workshop" (printed on reports, default empty).
+/// Every setting with its value: "link time" (minutes, default 3), "units" (mm or inch, default mm), "time
+/// zone" (an IANA name, default UTC), "who" (default empty: the login name), "workshop" (printed on reports,
+/// default empty).
 std::vector<Setting> all_settings(const Book& book);
 
 /// The value of one setting. Throws WrongUse for an unknown name.

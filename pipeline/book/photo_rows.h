@@ -1,0 +1,18 @@
+// Photos as the tables hold them, for the files of this room that need some of them only.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "book/records.h"
+#include "book/sql_access.h"
+
+namespace stripbook::book {
+
+/// "SELECT ... FROM photo ..." to which a WHERE and an ORDER BY are added. The photo's own columns are named
+/// photo.*
+extern const char* const select_photos;
+
+Photo photo_of_row(Query& row);
+
+}  // namespace stripbook::book

@@ -1,0 +1,162 @@
+#include "book/schema.h"
+
+namespace stripbook::book {
+
+const char* const schema_sql = R"sql(
+CREATE TABLE book (
+    only       INTEGER PRIMARY KEY CHECK (only = 1),
+    code       TEXT NOT NULL,
+    title      TEXT NOT NULL,
+    started_at TEXT NOT NULL,
+    started_by TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE setting (
+    name  TEXT PRIMARY KEY,
+    value TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE history (
+    id     INTEGER PRIMARY KEY AUTOINCREMENT,
+    at     TEXT NOT NULL,
+    who    TEXT NOT NULL,
+    what   TEXT NOT NULL,
+    field  TEXT NOT NULL,
+    before TEXT NOT NULL,
+    after  TEXT NOT NULL,
+    how    TEXT NOT NULL
+) STRICT;
+CREATE INDEX history_by_what ON history (what, id);
+CREATE TRIGGER history_is_not_deleted BEFORE DELETE ON history
+    BEGIN SELECT RAISE(ABORT, 'nothing is deleted from the history'); END;
+CREATE TRIGGER history_is_not_changed BEFORE UPDATE ON history
+    BEGIN SELECT RAISE(ABORT, 'nothing is changed in the history'); END;
+
+CREATE TABLE part (
+    tag               TEXT PRIMARY KEY,
+    name              TEXT NOT NULL,
+    assembly          TEXT NOT NULL,
+    place             TEXT NOT NULL,
+    storage           TEXT NOT NULL,
+    quantity_expected INTEGER,
+    quantity_present  INTEGER,
+    face_height_mm    REAL,
+    condition         TEXT NOT NULL,
+    path              TEXT NOT NULL,
+    notes             TEXT NOT NULL,
+    listed            INTEGER NOT NULL CHECK (listed IN (0, 1))
+) STRICT;
+
+CREATE TABLE dump (
+    id         INTEGER PRIMARY KEY AUTOINCREMENT,
+    card       BLOB NOT NULL,
+    card_words TEXT NOT NULL,
+    began_at   TEXT NOT NULL,
+    ended_at   TEXT,
+    outcome    TEXT NOT NULL,
+    who        TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE original (
+    id          INTEGER PRIMARY KEY AUTOINCREMENT,
+    sha256      TEXT NOT NULL UNIQUE,
+    bytes       INTEGER NOT NULL,
+    stored_path TEXT NOT NULL UNIQUE COLLATE NOCASE,
+    kind        TEXT NOT NULL CHECK (kind IN ('photo', 'video', 'other'))
+) STRICT;
+
+CREATE TABLE card_file (
+    id         INTEGER PRIMARY KEY AUTOINCREMENT,
+    dump       INTEGER NOT NULL REFERENCES dump (id),
+    original   INTEGER NOT NULL REFERENCES original (id),
+    name       BLOB NOT NULL,
+    name_words TEXT NOT NULL,
+    bytes      INTEGER NOT NULL,
+    modified_s REAL NOT NULL
+) STRICT;
+CREATE INDEX card_file_by_original ON card_file (original);
+CREATE INDEX card_file_by_dump ON card_file (dump);
+
+CREATE TABLE second_copy (
+    original INTEGER NOT NULL REFERENCES original (id),
+    folder   BLOB NOT NULL,
+    at       TEXT NOT NULL,
+    PRIMARY KEY (original, folder)
+) STRICT;
+
+CREATE TABLE camera (
+    id       INTEGER PRIMARY KEY AUTOINCREMENT,
+    maker    TEXT NOT NULL,
+    model    TEXT NOT NULL,
+    serial   TEXT NOT NULL,
+    card     TEXT NOT NULL,
+    offset_s REAL NOT NULL DEFAULT 0,
+    UNIQUE (maker, model, serial, card)
+) STRICT;
+
+CREATE TABLE photo (
+    number             INTEGER PRIMARY KEY AUTOINCREMENT,
+    original           INTEGER NOT NULL UNIQUE REFERENCES original (id),
+    card_file          INTEGER NOT NULL UNIQUE REFERENCES card_file (id),
+    camera             INTEGER REFERENCES camera (id),
+    time_s             REAL NOT NULL,
+    time_text          TEXT NOT NULL,
+    time_utc_offset    TEXT NOT NULL,
+    time_source        TEXT NOT NULL,
+    dcf_directory      INTEGER NOT NULL,
+    dcf_counter        INTEGER NOT NULL,
+    width_px           INTEGER NOT NULL DEFAULT 0,
+    height_px          INTEGER NOT NULL DEFAULT 0,
+    orientation        INTEGER NOT NULL DEFAULT 1,
+    focal_length_mm    REAL,
+    focal_length_35_mm REAL,
+    read_state         TEXT NOT NULL DEFAULT 'not yet' CHECK (read_state IN ('not yet', 'read', 'damaged')),
+    read_note          TEXT NOT NULL DEFAULT '',
+    stage_by_person    TEXT
+) STRICT;
+CREATE INDEX photo_by_camera ON photo (camera);
+
+CREATE TABLE sighting (
+    photo       INTEGER NOT NULL REFERENCES photo (number),
+    place       INTEGER NOT NULL,
+    kind        TEXT NOT NULL CHECK (kind IN ('tag', 'scale marker', 'stage card', 'clock shot', 'report',
+                                              'other code')),
+    text        TEXT NOT NULL,
+    confirmed   INTEGER NOT NULL CHECK (confirmed IN (0, 1)),
+    how         TEXT NOT NULL,
+    doubt       TEXT NOT NULL,
+    by_qr       INTEGER NOT NULL CHECK (by_qr IN (0, 1)),
+    fiducials   INTEGER NOT NULL,
+    x0 REAL NOT NULL, y0 REAL NOT NULL, x1 REAL NOT NULL, y1 REAL NOT NULL,
+    x2 REAL NOT NULL, y2 REAL NOT NULL, x3 REAL NOT NULL, y3 REAL NOT NULL,
+    suggestions TEXT NOT NULL,
+    PRIMARY KEY (photo, place)
+) STRICT;
+
+CREATE TABLE program_link (
+    photo INTEGER NOT NULL REFERENCES photo (number),
+    tag   TEXT NOT NULL REFERENCES part (tag),
+    why   TEXT NOT NULL,
+    sure  REAL NOT NULL,
+    PRIMARY KEY (photo, tag)
+) STRICT;
+CREATE INDEX program_link_by_tag ON program_link (tag);
+
+CREATE TABLE person_word (
+    photo   INTEGER NOT NULL REFERENCES photo (number),
+    tag     TEXT NOT NULL REFERENCES part (tag),
+    belongs INTEGER NOT NULL CHECK (belongs IN (0, 1)),
+    who     TEXT NOT NULL,
+    at      TEXT NOT NULL,
+    PRIMARY KEY (photo, tag)
+) STRICT;
+CREATE INDEX person_word_by_tag ON person_word (tag);
+
+CREATE TABLE unsettled (
+    photo       INTEGER PRIMARY KEY REFERENCES photo (number),
+    why         TEXT NOT NULL,
+    suggestions TEXT NOT NULL
+) STRICT;
+)sql";
+
+}  // namespace stripbook::book
