@@ -85,18 +85,6 @@ std::optional<std::string> stored(const Book& book, const std::string& name) {
     return query.next() ? std::optional(query.text(0)) : std::nullopt;
 }
 
-std::string login_name() {
-    constexpr std::size_t room_bytes = 16384;
-    std::vector<char> room(room_bytes);
-    passwd entry{};
-    passwd* found = nullptr;
-    if (getpwuid_r(getuid(), &entry, room.data(), room.size(), &found) != 0 || found == nullptr ||
-        found->pw_name[0] == '\0') {
-        return "unknown";
-    }
-    return printable_name(found->pw_name);
-}
-
 }  // namespace
 
 std::vector<Setting> all_settings(const Book& book) {
@@ -132,6 +120,18 @@ void set_setting(Book& book, const std::string& name, const std::string& value, 
             .run();
         note_change(book, who, "setting", name, before, clean, "set");
     });
+}
+
+std::string login_name() {
+    constexpr std::size_t room_bytes = 16384;
+    std::vector<char> room(room_bytes);
+    passwd entry{};
+    passwd* found = nullptr;
+    if (getpwuid_r(getuid(), &entry, room.data(), room.size(), &found) != 0 || found == nullptr ||
+        found->pw_name[0] == '\0') {
+        return "unknown";
+    }
+    return printable_name(found->pw_name);
 }
 
 std::string who_is_working(const Book& book) {

@@ -26,6 +26,9 @@ std::string setting(const Book& book, const std::string& name);
 /// Sets one, checked; kept in the history. Throws WrongUse with what is allowed.
 void set_setting(Book& book, const std::string& name, const std::string& value, const std::string& who);
 
+/// The login name of whoever runs the program, else "unknown".
+std::string login_name();
+
 /// Who is at work: the setting "who", else the login name, else "unknown".
 std::string who_is_working(const Book& book);
 

@@ -1,5 +1,5 @@
-// The condition report of one part as a PDF: what it is, where it sat and how it looked as removed, its condition, its
-// path, and proof.
+// The condition report of one part as a PDF: what it is, where it sat and how it looked as removed, its
+// condition, its path, and proof.
 #pragma once
 
 #include <filesystem>
@@ -14,7 +14,8 @@
 namespace stripbook::print {
 
 struct ReportOptions {
-    std::string date;     ///< "2026-11-25": printed, and the PDF's own dates; same book and same date, same bytes
+    std::string
+        date;  ///< "2026-11-25": printed, and the PDF's own dates; same book and same date, same bytes
     std::string version;  ///< of the program, printed in the foot
     bool letter = false;  ///< US Letter, else A4
     std::function<bool()> stop;
@@ -24,12 +25,13 @@ struct ReportResult {
     std::filesystem::path file;
     int pages = 0;
     int photos = 0;
-    /// What the person should know: text that cannot be printed as written (Arabic, ...), photos that do not decode.
+    /// What the person should know: text that cannot be printed as written (Arabic, ...), photos that do not
+    /// decode.
     std::vector<std::string> remarks;
 };
 
-/// Writes the report of `part` to `out` (a temporary name, then renamed). Photos are decoded in worker processes. Throws
-/// OutsideError when it cannot be written.
+/// Writes the report of `part` to `out` (a temporary name, then renamed). Photos are decoded in worker
+/// processes. Throws OutsideError when it cannot be written.
 ReportResult write_condition_report(const book::Book& book, const book::PartFile& part,
                                     const std::filesystem::path& out, const ReportOptions& options);
 

@@ -1,0 +1,30 @@
+// What one report shows, gathered before the first line is drawn. Plain values: no book and no file is needed
+// here.
+#pragma once
+
+#include <map>
+#include <string>
+
+#include "book/part_file.h"
+#include "photo/print_copy.h"
+
+namespace stripbook::print {
+
+struct ReportContent {
+    std::string machine;  ///< the book's title
+    std::string book_code;
+    std::string workshop;  ///< may be empty
+    const book::PartFile& part_file;
+    /// Of every photo that is no video. One without a copy, or with an empty one, is shown as a note with its
+    /// fault.
+    std::map<book::PhotoNumber, photo::PrintCopy> copies;
+    std::string date;
+    std::string program;
+};
+
+/// Whether a photo belongs to the large ones: how the part sat before it was touched.
+inline bool shows_as_removed(const book::PartPhoto& photo) {
+    return photo.stage == "as-removed" && !photo.on_bench;
+}
+
+}  // namespace stripbook::print

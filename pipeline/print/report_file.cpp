@@ -1,0 +1,102 @@
+#include "print/report_file.h"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <system_error>
+#include <utility>
+
+#include "errors.h"
+
+namespace stripbook::print {
+
+namespace {
+
+// A file under its temporary name; removed unless it got its own.
+class TemporaryFile {
+  public:
+    explicit TemporaryFile(std::filesystem::path path)
+        : path_(std::move(path)),
+          descriptor_(::open(path_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666)) {}
+    TemporaryFile(const TemporaryFile&) = delete;
+    TemporaryFile& operator=(const TemporaryFile&) = delete;
+    ~TemporaryFile() {
+        if (descriptor_ >= 0) {
+            ::close(descriptor_);
+            ::unlink(path_.c_str());
+        }
+    }
+    [[nodiscard]] bool is_open() const { return descriptor_ >= 0; }
+
+    // Each says whether it went well; errno tells why not.
+    bool write(std::string_view bytes) const {
+        while (!bytes.empty()) {
+            const ssize_t written = ::write(descriptor_, bytes.data(), bytes.size());
+            if (written < 0 && errno == EINTR) {
+                continue;
+            }
+            if (written < 0) {
+                return false;
+            }
+            bytes.remove_prefix(static_cast<std::size_t>(written));
+        }
+        return ::fsync(descriptor_) == 0;
+    }
+    bool rename_to(const std::filesystem::path& name) {
+        if (std::rename(path_.c_str(), name.c_str()) != 0) {
+            return false;
+        }
+        ::close(std::exchange(descriptor_, -1));
+        return true;
+    }
+
+  private:
+    std::filesystem::path path_;
+    int descriptor_;
+};
+
+std::string what_to_do(int error) {
+    switch (error) {
+        case ENOSPC:
+        case EDQUOT:
+            return "make room on the disk and run the command again";
+        case EACCES:
+        case EPERM:
+        case EROFS:
+            return "give another folder, or change the folder's permissions";
+        case ENOENT:
+        case ENOTDIR:
+            return "make the folder first, or give another";
+        default:
+            return "give another place and run the command again";
+    }
+}
+
+[[noreturn]] void refuse(const std::filesystem::path& file, int error) {
+    throw OutsideError(fmt::format("{} cannot be written: {}; {}", file.string(),
+                                   std::generic_category().message(error), what_to_do(error)));
+}
+
+void sync_folder(const std::filesystem::path& folder) {
+    const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (descriptor >= 0) {
+        ::fsync(descriptor);
+        ::close(descriptor);
+    }
+}
+
+}  // namespace
+
+void write_whole_file(const std::filesystem::path& file, std::string_view bytes) {
+    const std::filesystem::path folder =
+        file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+    TemporaryFile temporary(folder / fmt::format(".stripbook-{}.part", ::getpid()));
+    if (!temporary.is_open() || !temporary.write(bytes) || !temporary.rename_to(file)) {
+        refuse(file, errno);
+    }
+    sync_folder(folder);
+}
+
+}  // namespace stripbook::print

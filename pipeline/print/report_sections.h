@@ -1,0 +1,47 @@
+// The sections of the condition report, in their order on paper. Each draws itself where the flow stands.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "print/printable_text.h"
+#include "print/report_content.h"
+#include "print/report_flow.h"
+
+namespace stripbook::print {
+
+/// What a section draws with.
+struct ReportDesk {
+    const ReportContent& content;
+    ReportFlow& flow;
+    PrintableText& printable;
+    HPDF_Outline root_bookmark = nullptr;
+
+    [[nodiscard]] const book::Part& part() const { return content.part_file.part; }
+    [[nodiscard]] std::string tag() const { return part().tag.text(); }
+    /// The part's name, or that it has none.
+    [[nodiscard]] std::string name() const;
+};
+
+/// A section begins: heading, and a bookmark to it. `mm`: what must stand with the heading on one page.
+void begin_section(ReportDesk& desk, std::string_view words, double mm);
+
+/// Machine, tag number with QR code, name, place, storage, quantities.
+void draw_identity(ReportDesk& desk);
+/// The as-removed photos, large.
+void draw_as_removed(ReportDesk& desk);
+/// The other photos, two by two, and the videos by name.
+void draw_details(ReportDesk& desk);
+/// Cautions, condition, findings, gauge readings, path.
+void draw_condition_and_path(ReportDesk& desk);
+/// Notes of the parts list.
+void draw_notes(ReportDesk& desk);
+/// The last changes of the record.
+void draw_history(ReportDesk& desk);
+void draw_sign_off(ReportDesk& desk);
+
+/// The longest side, in mm, that each photo of the part can get on paper, in the order of the part's photos.
+std::vector<double> longest_sides_mm(const book::PartFile& part_file, const Paper& paper);
+
+}  // namespace stripbook::print

@@ -1,0 +1,94 @@
+#include "print/ruled_table.h"
+
+#include <algorithm>
+
+namespace stripbook::print {
+
+namespace {
+
+constexpr double heading_row = 5;
+constexpr double padding = 1.2;
+
+void draw_headings(ReportFlow& flow, const std::vector<Column>& columns, const std::vector<double>& edges) {
+    flow.sheet().line(flow.left(), flow.y(), flow.right(), flow.y(), rule_mm);
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        flow.sheet().text(edges[i] + (i == 0 ? 0 : padding), flow.y() + 3.5, columns[i].heading, type::label);
+    }
+    flow.move_down(heading_row);
+    flow.sheet().line(flow.left(), flow.y(), flow.right(), flow.y());
+}
+
+std::vector<std::vector<std::string>> wrapped_cells(const ReportFlow& flow,
+                                                    const std::vector<std::string>& cells,
+                                                    const std::vector<double>& edges,
+                                                    std::size_t most_lines) {
+    std::vector<std::vector<std::string>> out;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        const double width = edges[i + 1] - edges[i] - 2 * padding;
+        out.push_back(flow.lettering().wrapped(cells[i], type::small, width, most_lines));
+    }
+    return out;
+}
+
+void draw_row(ReportFlow& flow, const std::vector<std::vector<std::string>>& cells,
+              const std::vector<double>& edges, double height) {
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        double y = flow.y() + 0.8;
+        for (const std::string& line : cells[i]) {
+            y += line_height_mm(type::small);
+            flow.sheet().text(edges[i] + (i == 0 ? 0 : padding), y - 0.8, line, type::small);
+        }
+    }
+    flow.move_down(height);
+    flow.sheet().line(flow.left(), flow.y(), flow.right(), flow.y());
+}
+
+}  // namespace
+
+std::vector<double> column_edges(const ReportFlow& flow, const std::vector<Column>& columns) {
+    double all = 0;
+    for (const Column& column : columns) {
+        all += column.share;
+    }
+    std::vector<double> edges{flow.left()};
+    for (const Column& column : columns) {
+        edges.push_back(edges.back() + flow.width() * column.share / all);
+    }
+    return edges;
+}
+
+void draw_empty_table(ReportFlow& flow, const std::vector<Column>& columns, int rows, double row_height) {
+    flow.reserve(heading_row + rows * row_height);
+    const auto edges = column_edges(flow, columns);
+    const double top = flow.y();
+    draw_headings(flow, columns, edges);
+    for (int i = 0; i < rows; ++i) {
+        flow.move_down(row_height);
+        flow.sheet().line(flow.left(), flow.y(), flow.right(), flow.y());
+    }
+    for (std::size_t i = 1; i + 1 < edges.size(); ++i) {
+        flow.sheet().line(edges[i], top, edges[i], flow.y());
+    }
+}
+
+void draw_text_table(ReportFlow& flow, const std::vector<Column>& columns,
+                     const std::vector<std::vector<std::string>>& rows, std::size_t most_lines) {
+    const auto edges = column_edges(flow, columns);
+    const Sheet* headed = nullptr;
+    for (const auto& row : rows) {
+        const auto cells = wrapped_cells(flow, row, edges, most_lines);
+        std::size_t lines = 1;
+        for (const auto& cell : cells) {
+            lines = std::max(lines, cell.size());
+        }
+        const double height = static_cast<double>(lines) * line_height_mm(type::small) + 1.6;
+        flow.reserve(height + (headed == nullptr ? heading_row : 0));
+        if (headed != &flow.sheet()) {
+            draw_headings(flow, columns, edges);
+            headed = &flow.sheet();
+        }
+        draw_row(flow, cells, edges, height);
+    }
+}
+
+}  // namespace stripbook::print
