@@ -51,7 +51,8 @@ Modules fiducial_modules(FiducialFamily family, int identity) {
             modules(y, x) = grey < 128 ? 1 : 0;
         }
     }
-    return modules;
+    // Upright on our printed things is the library's drawing turned by half (docs/tag-code.md).
+    return turned_clockwise(modules, 2);
 }
 
 Modules turned_clockwise(const Modules& modules, int quarters) {
