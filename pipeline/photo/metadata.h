@@ -9,8 +9,8 @@ namespace stripbook::photo {
 
 struct Metadata {
     std::string maker, model, serial, lens;  ///< trimmed, valid UTF-8; empty when not said
-    /// "2026-03-20T08:58:15.83": DateTimeOriginal with SubSecTimeOriginal, local to the camera; empty when not said or
-    /// not a real date. Falls back to DateTimeDigitized, then DateTime.
+    /// "2026-03-20T08:58:15.83": DateTimeOriginal with SubSecTimeOriginal, local to the camera; empty when
+    /// not said or not a real date. Falls back to DateTimeDigitized, then DateTime.
     std::string time;
     std::string utc_offset;  ///< "+01:00" (Exif 2.31 OffsetTimeOriginal), empty when not said
     int orientation = 1;     ///< 1..8; anything else counts as 1
@@ -22,7 +22,8 @@ struct Metadata {
 /// Never throws: damaged metadata is a fault in the result.
 Metadata read_metadata(std::string_view file_bytes);
 
-/// Seconds since 1970-01-01 of a time as written in Metadata::time, as if it were UTC; nothing when it is no time.
+/// Seconds since 1970-01-01 of a time as written in Metadata::time, as if it were UTC; nothing when it is no
+/// time.
 std::optional<double> seconds_of(const std::string& time);
 
 }  // namespace stripbook::photo
