@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "book/paths.h"
 #include "book/clock.h"
+#include "book/paths.h"
 
 namespace stripbook::cli {
 
@@ -50,48 +50,6 @@ json tag_texts(const std::vector<number::TagNumber>& tags) {
         list.push_back(tag.text());
     }
     return list;
-}
-
-template <typename T>
-json list_of(const std::vector<T>& items) {
-    json list = json::array();
-    for (const auto& item : items) {
-        list.push_back(to_json(item));
-    }
-    return list;
-}
-
-json to_json(const day::FileRecord& record) {
-    const auto& file = record.file;
-    json j{{"name", book::printable_name(file.name)},
-           {"bytes", file.bytes},
-           {"sha256", file.sha256},
-           {"known", file.known},
-           {"second_copy", file.second_copy},
-           {"failure", file.failure},
-           {"second_failure", file.second_failure},
-           {"sightings", list_of(record.sightings)},
-           {"links", list_of(record.links)},
-           {"unsettled", record.unsettled ? to_json(*record.unsettled) : json(nullptr)}};
-    if (record.photo) {
-        j.update(to_json(*record.photo));
-        j["name"] = book::printable_name(file.name);
-    }
-    return j;
-}
-
-json to_json(const day::CardRecord& card) {
-    const auto& result = card.result;
-    return {{"card", book::printable_name(result.card.string())},
-            {"dump", result.dump.value},
-            {"bytes", result.bytes},
-            {"bytes_new", result.bytes_new},
-            {"seconds", result.seconds},
-            {"may_be_wiped", card.verdict.may_be_wiped},
-            {"verdict", card.verdict.sentence},
-            {"left_out", result.left_out},
-            {"remarks", result.remarks},
-            {"files", list_of(card.files)}};
 }
 
 }  // namespace
@@ -173,6 +131,48 @@ json to_json(const book::Book& book, const book::PartFile& file) {
                                 {"how", c.how}});
     }
     return j;
+}
+
+template <typename T>
+static json list_of(const std::vector<T>& items) {
+    json list = json::array();
+    for (const auto& item : items) {
+        list.push_back(to_json(item));
+    }
+    return list;
+}
+
+static json to_json(const day::FileRecord& record) {
+    const auto& file = record.file;
+    json j{{"name", book::printable_name(file.name)},
+           {"bytes", file.bytes},
+           {"sha256", file.sha256},
+           {"known", file.known},
+           {"second_copy", file.second_copy},
+           {"failure", file.failure},
+           {"second_failure", file.second_failure},
+           {"sightings", list_of(record.sightings)},
+           {"links", list_of(record.links)},
+           {"unsettled", record.unsettled ? to_json(*record.unsettled) : json(nullptr)}};
+    if (record.photo) {
+        j.update(to_json(*record.photo));
+        j["name"] = book::printable_name(file.name);
+    }
+    return j;
+}
+
+static json to_json(const day::CardRecord& card) {
+    const auto& result = card.result;
+    return {{"card", book::printable_name(result.card.string())},
+            {"dump", result.dump.value},
+            {"bytes", result.bytes},
+            {"bytes_new", result.bytes_new},
+            {"seconds", result.seconds},
+            {"may_be_wiped", card.verdict.may_be_wiped},
+            {"verdict", card.verdict.sentence},
+            {"left_out", result.left_out},
+            {"remarks", result.remarks},
+            {"files", list_of(card.files)}};
 }
 
 json to_json(const day::DayRecord& day, const day::LinkOutcome& linking) {
