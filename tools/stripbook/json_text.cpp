@@ -133,6 +133,9 @@ json to_json(const book::Book& book, const book::PartFile& file) {
     return j;
 }
 
+static json to_json(const day::FileRecord& record);
+static json to_json(const day::CardRecord& card);
+
 template <typename T>
 static json list_of(const std::vector<T>& items) {
     json list = json::array();
