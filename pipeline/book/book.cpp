@@ -27,7 +27,8 @@ struct Book::Inside {
     OpenDatabase open;
     number::BookCode code;
     std::string title;
-    int depth = 0;  // of together()
+    IdleStatements idle_statements;  // behind the database, so that they go first
+    int depth = 0;                   // of together()
 
     static std::unique_ptr<Inside> opened(const fs::path& folder, Access access, std::unique_ptr<Lock> lock);
 };
@@ -117,8 +118,8 @@ std::unique_ptr<Book::Inside> Book::Inside::opened(const fs::path& folder, Acces
     OpenDatabase open =
         access == Access::write ? open_to_write(file, formats()) : open_to_read(file, formats());
     FirstRow row = first_row(*open.database, file);
-    return std::make_unique<Inside>(
-        Inside{folder, access, std::move(lock), std::move(open), std::move(row.code), std::move(row.title)});
+    return std::make_unique<Inside>(Inside{
+        folder, access, std::move(lock), std::move(open), std::move(row.code), std::move(row.title), {}});
 }
 
 Book Book::start(const fs::path& folder, const number::BookCode& code, const std::string& title,
@@ -222,6 +223,10 @@ void Book::together(const std::function<void()>& work) {
 
 SQLite::Database& SqlAccess::database(const Book& book) {
     return *book.inside_->open.database;
+}
+
+IdleStatements& SqlAccess::idle_statements(const Book& book) {
+    return book.inside_->idle_statements;
 }
 
 fs::path SqlAccess::database_file(const Book& book) {

@@ -16,6 +16,11 @@ std::optional<double> number_from(std::string_view text);
 /// All of `text` as a whole number, digits only, else nothing (also when it is too large for an int).
 std::optional<int> whole_from(std::string_view text);
 
+/// All of `text` as inches: decimal (3.3125) or with a fraction (3 5/16, 5/16), else nothing.
+std::optional<double> inches_from(std::string_view text);
+
+inline constexpr double mm_per_inch = 25.4;  ///< exact, by definition (ISO 31-1)
+
 std::string without_outer_spaces(std::string_view text);
 
 /// ASCII capitals become small; all else stays.

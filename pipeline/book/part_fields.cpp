@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <set>
+#include <utility>
 
 #include "book/number_text.h"
 #include "book/paths.h"
@@ -15,23 +16,24 @@ namespace stripbook::book {
 
 namespace {
 
-// Every heading that the parts list knows, also those that mean the same in another unit.
-constexpr std::array<const char*, 16> own_headings{"tag",
-                                                   "name",
-                                                   "assembly",
-                                                   "place",
-                                                   "storage",
-                                                   "quantity",
-                                                   "quantity expected",
-                                                   "quantity present",
-                                                   "face height",
-                                                   "face height mm",
-                                                   "face height (mm)",
-                                                   "face height in",
-                                                   "face height (in)",
-                                                   "face height inch",
-                                                   "condition",
-                                                   "path"};
+// Every heading that a parts list may use.
+constexpr std::array<std::pair<const char*, Field>, 16> own_headings{
+    {{"tag", Field::tag},
+     {"name", Field::name},
+     {"assembly", Field::assembly},
+     {"place", Field::place},
+     {"storage", Field::storage},
+     {"quantity", Field::quantity_expected},
+     {"quantity expected", Field::quantity_expected},
+     {"quantity present", Field::quantity_present},
+     {"face height", Field::face_height_mm},
+     {"face height mm", Field::face_height_mm},
+     {"face height (mm)", Field::face_height_mm},
+     {"face height in", Field::face_height_inch},
+     {"face height (in)", Field::face_height_inch},
+     {"face height inch", Field::face_height_inch},
+     {"condition", Field::condition},
+     {"path", Field::path}}};
 
 std::string text_of(const std::optional<int>& quantity) {
     return quantity ? std::to_string(*quantity) : "";
@@ -57,11 +59,12 @@ void check_notes(const Part& part) {
         const std::string small = in_small_letters(without_outer_spaces(heading));
         check_typed_text(heading, part.tag.text() + " note heading");
         check_typed_text(value, part.tag.text() + " " + heading);
-        if (small.empty() || is_own_heading(small) || !seen.insert(small).second) {
-            throw WrongUse(
-                fmt::format("{}: \"{}\" cannot be the heading of a note: it is blank, a part's own field, or "
-                            "there twice; choose another",
-                            part.tag.text(), printable_name(heading)));
+        const bool usable = !small.empty() && small.size() == heading.size() && !field_of_heading(small);
+        if (!usable || !seen.insert(small).second) {
+            throw WrongUse(fmt::format(
+                "{}: \"{}\" cannot be the heading of a note: it is blank, has spaces around it, is a part's "
+                "own field or is there twice; choose another",
+                part.tag.text(), printable_name(heading)));
         }
     }
 }
@@ -112,9 +115,11 @@ std::vector<CellChange> differences(const Part& before, const Part& after) {
     return changes;
 }
 
-bool is_own_heading(std::string_view heading) {
+std::optional<Field> field_of_heading(std::string_view heading) {
     const std::string small = in_small_letters(without_outer_spaces(heading));
-    return std::find(own_headings.begin(), own_headings.end(), small) != own_headings.end();
+    const auto* const found = std::find_if(own_headings.begin(), own_headings.end(),
+                                           [&small](const auto& h) { return small == h.first; });
+    return found == own_headings.end() ? std::nullopt : std::optional(found->second);
 }
 
 void check_part(const Part& part) {

@@ -2,6 +2,7 @@
 // them.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -24,11 +25,26 @@ std::vector<Cell> own_cells(const Part& part);
 /// What differs from `before` to `after`, in that order.
 std::vector<CellChange> differences(const Part& before, const Part& after);
 
-/// Whether `heading` names one of a part's own fields (in any case) and so cannot be a note.
-bool is_own_heading(std::string_view heading);
+enum class Field {
+    tag,
+    name,
+    assembly,
+    place,
+    storage,
+    quantity_expected,
+    quantity_present,
+    face_height_mm,
+    face_height_inch,
+    condition,
+    path
+};
+
+/// The field that `heading` names in a parts list (case and outer spaces ignored), else nothing: then it
+/// heads a note.
+std::optional<Field> field_of_heading(std::string_view heading);
 
 /// Throws WrongUse, naming the tag and the field, when a value is out of its range, a path not one of
-/// path_words, a text not UTF-8 or a note's heading blank, a field's own or there twice.
+/// path_words, a text not UTF-8 or a note's heading blank, between spaces, a field's own or there twice.
 void check_part(const Part& part);
 
 }  // namespace stripbook::book

@@ -1,5 +1,7 @@
 #include "book/sql_access.h"
 
+#include <utility>
+
 #include "book/sql_errors.h"
 
 namespace stripbook::book {
@@ -16,45 +18,61 @@ auto in_words(const Book& book, const Work& work) {
     }
 }
 
-SQLite::Statement prepared(const Book& book, const std::string& sql) {
+std::unique_ptr<SQLite::Statement> prepared(const Book& book, const std::string& sql) {
     SqlAccess::check_transaction(book);
-    return in_words(book, [&] { return SQLite::Statement(SqlAccess::database(book), sql); });
+    auto& idle = SqlAccess::idle_statements(book);
+    if (const auto known = idle.find(sql); known != idle.end()) {
+        auto statement = std::move(known->second);
+        idle.erase(known);
+        return statement;
+    }
+    return in_words(book,
+                    [&] { return std::make_unique<SQLite::Statement>(SqlAccess::database(book), sql); });
 }
 
 }  // namespace
 
-Query::Query(const Book& book, const std::string& sql) : book_(book), statement_(prepared(book, sql)) {}
+Query::Query(const Book& book, const std::string& sql)
+    : book_(book), sql_(sql), statement_(prepared(book, sql)) {}
+
+Query::~Query() {
+    // A statement that is not reset holds SQLite's lock on the file.
+    if (statement_->tryReset() == 0) {
+        statement_->clearBindings();
+        SqlAccess::idle_statements(book_).emplace(std::move(sql_), std::move(statement_));
+    }
+}
 
 void Query::reset() {
     in_words(book_, [&] {
-        statement_.reset();
-        statement_.clearBindings();
+        statement_->reset();
+        statement_->clearBindings();
     });
 }
 
 bool Query::next() {
-    return in_words(book_, [&] { return statement_.executeStep(); });
+    return in_words(book_, [&] { return statement_->executeStep(); });
 }
 
 int Query::run() {
     SqlAccess::check_transaction(book_);
-    return in_words(book_, [&] { return statement_.exec(); });
+    return in_words(book_, [&] { return statement_->exec(); });
 }
 
 bool Query::is_null(int column) {
-    return in_words(book_, [&] { return statement_.getColumn(column).isNull(); });
+    return in_words(book_, [&] { return statement_->getColumn(column).isNull(); });
 }
 
 std::int64_t Query::whole(int column) {
-    return in_words(book_, [&] { return statement_.getColumn(column).getInt64(); });
+    return in_words(book_, [&] { return statement_->getColumn(column).getInt64(); });
 }
 
 double Query::real(int column) {
-    return in_words(book_, [&] { return statement_.getColumn(column).getDouble(); });
+    return in_words(book_, [&] { return statement_->getColumn(column).getDouble(); });
 }
 
 std::string Query::text(int column) {
-    return in_words(book_, [&] { return statement_.getColumn(column).getString(); });
+    return in_words(book_, [&] { return statement_->getColumn(column).getString(); });
 }
 
 std::optional<int> Query::maybe_small(int column) {
@@ -70,26 +88,26 @@ std::optional<std::string> Query::maybe_text(int column) {
 }
 
 void Query::bind(int index, std::int64_t value) {
-    in_words(book_, [&] { statement_.bind(index, value); });
+    in_words(book_, [&] { statement_->bind(index, value); });
 }
 
 void Query::bind(int index, double value) {
-    in_words(book_, [&] { statement_.bind(index, value); });
+    in_words(book_, [&] { statement_->bind(index, value); });
 }
 
 void Query::bind(int index, const std::string& value) {
-    in_words(book_, [&] { statement_.bind(index, value); });
+    in_words(book_, [&] { statement_->bind(index, value); });
 }
 
 void Query::bind(int index, const RawBytes& value) {
     in_words(book_, [&] {
         // SQLite takes a null pointer for NULL, and an empty std::string is never one.
-        statement_.bind(index, value.bytes.data(), static_cast<int>(value.bytes.size()));
+        statement_->bind(index, value.bytes.data(), static_cast<int>(value.bytes.size()));
     });
 }
 
 void Query::bind(int index, std::nullopt_t /*nothing*/) {
-    in_words(book_, [&] { statement_.bind(index); });
+    in_words(book_, [&] { statement_->bind(index); });
 }
 
 std::int64_t last_row_number(const Book& book) {

@@ -6,6 +6,8 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <map>
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -13,9 +15,13 @@
 
 namespace stripbook::book {
 
+/// Statements that are not in use, by their SQL: making one takes SQLite longer than running it.
+using IdleStatements = std::multimap<std::string, std::unique_ptr<SQLite::Statement>, std::less<>>;
+
 struct SqlAccess {
     static SQLite::Database& database(const Book& book);
     static std::filesystem::path database_file(const Book& book);
+    static IdleStatements& idle_statements(const Book& book);
     /// Throws BookError when SQLite has undone the running transaction by itself (a full disk): what came
     /// after would otherwise be kept without what came before.
     static void check_transaction(const Book& book);
@@ -26,10 +32,14 @@ struct RawBytes {
     std::string bytes;
 };
 
-/// One SQL statement. Values are bound in order to its question marks. Throws Error with plain words only.
+/// One SQL statement, within one function: it must not outlive the book. Values are bound in order to its
+/// question marks. Throws Error with plain words only.
 class Query {
   public:
     Query(const Book& book, const std::string& sql);
+    Query(const Query&) = delete;
+    Query& operator=(const Query&) = delete;
+    ~Query();
 
     /// Begins again with these values.
     template <typename... Values>
@@ -72,7 +82,8 @@ class Query {
     }
 
     const Book& book_;
-    SQLite::Statement statement_;
+    std::string sql_;
+    std::unique_ptr<SQLite::Statement> statement_;
 };
 
 /// The row number that the last INSERT was given.

@@ -1,0 +1,149 @@
+#include "book/upgrade.h"
+
+#include <thread>
+
+#include "book/database.h"
+#include "book/history.h"
+#include "child_process.h"
+#include "errors.h"
+#include "sample_book.h"
+
+using namespace stripbook;
+using namespace stripbook::test;
+using book::Access;
+using book::Book;
+using book::Formats;
+namespace fs = std::filesystem;
+
+namespace {
+
+const Formats with_weights{
+    3, {{1, "ALTER TABLE part ADD COLUMN weight_kg REAL"}, {2, "UPDATE part SET weight_kg = 1.5"}}};
+
+// book.db of a book with one part.
+fs::path made_book(const ScratchFolder& scratch) {
+    Book b = new_book(scratch / "petrel");
+    book::save_part(b, book::Part(tag(417)), "Ana", "test");
+    return scratch / "petrel" / "book.db";
+}
+
+int files_beside(const fs::path& file) {
+    int count = 0;
+    for (const auto& entry : fs::directory_iterator(file.parent_path())) {
+        count += entry.path().filename().string().rfind("book.db", 0) == 0 ? 1 : 0;
+    }
+    return count - 1;
+}
+
+}  // namespace
+
+TEST_CASE("An older book is copied aside and upgraded step by step", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path file = made_book(scratch);
+    const std::string before = bytes_of(file);
+    {
+        const auto open = book::open_to_write(file, with_weights);
+        CHECK(open.note == "upgraded from format 1 to 3; the old file is kept as book.db.format-1");
+        CHECK(open.database->execAndGet("PRAGMA foreign_keys").getInt() == 1);
+    }
+    CHECK(sqlite3_of(file, "PRAGMA user_version; SELECT weight_kg FROM part; PRAGMA integrity_check") ==
+          "3\n1.5\nok");
+    const fs::path kept = file.string() + ".format-1";
+    CHECK(sqlite3_of(
+              kept,
+              "PRAGMA application_id; PRAGMA user_version; PRAGMA integrity_check; SELECT tag FROM part") ==
+          "1400128107\n1\nok\nPET-00417-D");
+    CHECK(bytes_of(kept).size() == before.size());
+    CHECK(files_beside(file) == 1);
+    CHECK(book::open_to_write(file, with_weights).note.empty());
+}
+
+TEST_CASE("A copy set aside earlier is never overwritten", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path file = made_book(scratch);
+    write_file(file.string() + ".format-1", "an earlier book");
+    CHECK_THAT(book::open_to_write(file, with_weights).note, Catch::Contains("book.db.format-1.2"));
+    CHECK(bytes_of(file.string() + ".format-1") == "an earlier book");
+    CHECK(sqlite3_of(file.string() + ".format-1.2", "PRAGMA user_version") == "1");
+}
+
+TEST_CASE("A step that fails changes nothing", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path file = made_book(scratch);
+    const std::string before = bytes_of(file);
+    const auto failing = [&](const std::string& sql) {
+        Formats formats = with_weights;
+        formats.steps[1].sql = sql;
+        return message_of<BookError>([&] { book::open_to_write(file, formats); });
+    };
+    CHECK_THAT(failing("UPDATE nothing SET x = 1"),
+               Catch::Contains("could not be upgraded from format 1 to 3") &&
+                   Catch::Contains("nothing was changed"));
+    CHECK(bytes_of(file) == before);
+    // A step that leaves a record pointing to nothing is a failed step.
+    CHECK_THAT(failing("INSERT INTO program_link VALUES (99, 'PET-00417-D', 'x', 1)"),
+               Catch::Contains("program_link would point to nothing"));
+    CHECK(bytes_of(file) == before);
+    CHECK_THAT(message_of<BookError>([&] {
+                   book::open_to_write(file, Formats{2, {}});
+               }),
+               Catch::Contains("no way from book format 1"));
+    CHECK(bytes_of(file) == before);
+    CHECK(files_beside(file) == 1);  // the same copy serves every attempt
+}
+
+TEST_CASE("An upgrade killed on its way is begun again by the next command", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path file = made_book(scratch);
+    const auto size_before = fs::file_size(file);
+    Formats endless = with_weights;
+    endless.steps[1].sql =
+        "CREATE TABLE big (a); WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n) "
+        "INSERT INTO big SELECT randomblob(1000) FROM n";
+    ChildProcess upgrading([&](const ChildProcess::Tell& /*tell*/) { book::open_to_write(file, endless); });
+    constexpr std::uintmax_t spilled_bytes = 4U << 20U;  // beyond SQLite's cache: the file itself is half new
+    while (fs::file_size(file) < size_before + spilled_bytes) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    }
+    upgrading.end_with(SIGKILL);
+    REQUIRE(fs::exists(file.string() + "-journal"));
+    CHECK(sqlite3_of(file.string() + ".format-1", "PRAGMA integrity_check") == "ok");
+    SECTION("the old program finds the old format") {
+        const Book b = Book::open(scratch / "petrel", Access::read, "test");
+        CHECK(book::all_parts(b).size() == 1);
+        CHECK(sqlite3_of(file, "PRAGMA user_version; PRAGMA integrity_check") == "1\nok");
+    }
+    SECTION("the new program finishes") {
+        CHECK_THAT(book::open_to_write(file, with_weights).note,
+                   Catch::Contains("upgraded from format 1 to 3"));
+        CHECK(sqlite3_of(file, "PRAGMA user_version; SELECT weight_kg FROM part; PRAGMA integrity_check") ==
+              "3\n1.5\nok");
+        CHECK(files_beside(file) == 1);
+    }
+}
+
+TEST_CASE("An older book is read without being changed", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path file = made_book(scratch);
+    const std::string before = bytes_of(file);
+    const auto open = book::open_to_read(file, with_weights);
+    CHECK_THAT(open.note, Catch::Contains("format 1"));
+    CHECK(open.database->execAndGet("SELECT weight_kg FROM part").getDouble() == 1.5);
+    CHECK_THROWS(open.database->exec("UPDATE part SET weight_kg = 2"));
+    CHECK(bytes_of(file) == before);
+    CHECK(files_beside(file) == 0);
+}
+
+TEST_CASE("A newer book can be read with a note and is not changed", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path file = made_book(scratch);
+    sqlite3_of(file, "PRAGMA user_version = 2");
+    const std::string before = bytes_of(file);
+    const Book b = Book::open(scratch / "petrel", Access::read, "find");
+    CHECK_THAT(b.opening_note(), Catch::Contains("format 2, newer than this stripbook's 1"));
+    CHECK(book::all_parts(b).size() == 1);
+    CHECK_THAT(message_of<BookError>([&] { Book::open(scratch / "petrel", Access::write, "dump", 0); }),
+               Catch::Contains("only the newer stripbook may change it"));
+    CHECK(bytes_of(file) == before);
+    CHECK(book::current_format() == 1);
+}
