@@ -33,7 +33,7 @@ std::string row_about(const std::string& page, const std::string& table) {
 TEST_CASE("The page on the format names every table and column", "[book]") {
     const ScratchFolder scratch;
     new_book(scratch / "petrel");
-    const std::string page = bytes_of(std::string(STRIPBOOK_SOURCE_DIR) + "/docs/book-format.md");
+    const std::string page = bytes_of(stripbook::test::source_folder() / "docs/book-format.md");
     const auto columns = lines_of(sqlite3_of(
         scratch / "petrel" / "book.db",
         "SELECT m.name || ' ' || c.name FROM sqlite_schema AS m JOIN pragma_table_info(m.name) AS c "

@@ -10,11 +10,13 @@
 #include <string>
 #include <vector>
 
+#include "where.h"
+
 namespace {
 
 namespace fs = std::filesystem;
 
-const fs::path pipeline = fs::path(STRIPBOOK_SOURCE_DIR) / "pipeline";
+const fs::path pipeline = stripbook::test::source_folder() / "pipeline";
 
 std::string text_of(const fs::path& file) {
     std::ifstream in(file);
@@ -38,7 +40,7 @@ std::string room_of(const fs::path& file) {
 
 // What pipeline/CMakeLists.txt declares, in its order: room name and the rooms it may include.
 std::vector<std::pair<std::string, std::set<std::string>>> declared_layers() {
-    std::istringstream in(text_of(fs::path(STRIPBOOK_BINARY_DIR) / "layers.txt"));
+    std::istringstream in(text_of(stripbook::test::binary_folder() / "layers.txt"));
     std::vector<std::pair<std::string, std::set<std::string>>> layers;
     for (std::string line; std::getline(in, line);) {
         const auto colon = line.find(": ");

@@ -80,12 +80,4 @@ int wait_for(int process) {
     return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
-std::filesystem::path program_path() {
-    return STRIPBOOK_PROGRAM;
-}
-
-std::filesystem::path source_folder() {
-    return STRIPBOOK_SOURCE_DIR;
-}
-
 }  // namespace stripbook::test

@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "where.h"
+
 namespace stripbook::test {
 
 struct Ran {
@@ -26,8 +28,5 @@ nlohmann::json stripbook_json(std::vector<std::string> arguments);
 /// Starts the built program in the background and gives its process number; `wait_for` gives its exit status.
 int start_stripbook(std::vector<std::string> arguments);
 int wait_for(int process);
-
-std::filesystem::path program_path();
-std::filesystem::path source_folder();
 
 }  // namespace stripbook::test
