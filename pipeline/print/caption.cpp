@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
-#include <chrono>
 #include <cmath>
+
+#include "book/clock.h"
 
 namespace stripbook::print {
 
@@ -59,18 +60,8 @@ std::string time_for_people(const std::string& time) {
 }
 
 std::string time_for_people(double seconds) {
-    using namespace std::chrono;
-    // Year 0 to 9999; anything else is damaged and is no time.
-    if (!(seconds > -62e9 && seconds < 250e9)) {
-        return "not known";
-    }
-    const auto whole = static_cast<std::int64_t>(std::floor(seconds));
-    const auto days = floor<std::chrono::days>(std::chrono::seconds(whole));
-    const year_month_day date{sys_days(days)};
-    const hh_mm_ss clock(std::chrono::seconds(whole) - days);
-    return fmt::format("{:04}-{:02}-{:02} {:02}:{:02}:{:02}", static_cast<int>(date.year()),
-                       static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
-                       clock.hours().count(), clock.minutes().count(), clock.seconds().count());
+    const auto words = book::time_words(seconds);
+    return words ? time_for_people(*words) : "not known";
 }
 
 Caption caption_of(const book::PartPhoto& photo, PrintableText& printable) {

@@ -24,7 +24,7 @@ struct ReportOptions {
 struct ReportResult {
     std::filesystem::path file;
     int pages = 0;
-    int photos = 0;
+    int photos = 0;  ///< shown as pictures
     /// What the person should know: text that cannot be printed as written (Arabic, ...), photos that do not
     /// decode.
     std::vector<std::string> remarks;

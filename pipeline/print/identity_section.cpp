@@ -28,19 +28,27 @@ std::string count(const std::optional<int>& number) {
 }
 
 std::string quantity(const book::Part& part) {
-    return fmt::format("{} expected, {} present", count(part.quantity_expected),
+    return fmt::format("expected {}, present {}", count(part.quantity_expected),
                        count(part.quantity_present));
+}
+
+std::string face_height(const book::Part& part, bool in_inches) {
+    if (!part.face_height_mm) {
+        return "not measured yet";
+    }
+    constexpr double mm_per_inch = 25.4;
+    const std::string mm = fmt::format("{:g} mm", *part.face_height_mm);
+    const std::string words =
+        in_inches ? fmt::format("{:.3f} in ({})", *part.face_height_mm / mm_per_inch, mm) : mm;
+    return words + " above the bench";
 }
 
 std::array<Field, 6> fields_of(ReportDesk& desk) {
     const book::Part& part = desk.part();
-    const std::string height = part.face_height_mm
-                                   ? fmt::format("{:g} mm above the bench", *part.face_height_mm)
-                                   : std::string("not measured yet");
     return {{{"Assembly", or_not_known(desk.printable(part.assembly, "assembly"))},
              {"Quantity", quantity(part)},
              {"Place: where it sat on the machine", or_not_known(desk.printable(part.place, "place"))},
-             {"Height of the measured face", height},
+             {"Height of the measured face", face_height(part, desk.content.in_inches)},
              {"Storage: where it lies now", or_not_known(desk.printable(part.storage, "storage"))},
              {"Path", part.path}}};
 }

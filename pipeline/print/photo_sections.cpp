@@ -15,7 +15,7 @@ constexpr double caption_column = 37;  ///< beside the large photos
 constexpr std::size_t most_lines_of_a_caption_item = 6;
 constexpr std::size_t most_lines_of_a_detail_item = 3;
 constexpr double number_height = 5;
-constexpr double room_for_caption_below = 26;
+constexpr double room_for_caption_below = 30;
 constexpr double least_height_of_first = 80;
 const Type number_type{Face::bold, 10};
 
@@ -23,6 +23,36 @@ struct SizeMm {
     double width = 0;
     double height = 0;
 };
+
+// The part's photos by the section they go into.
+struct SortedPhotos {
+    std::vector<const book::PartPhoto*> large;
+    bool stage_known = false;  ///< the large ones are marked as-removed; else they have no stage
+    std::vector<const book::PartPhoto*> details;
+    std::vector<const book::PartPhoto*> videos;
+};
+
+// How the part sat before it was touched is shown large. Until a photo is marked as-removed (before the first
+// bench shot none is), those without a stage stand in.
+SortedPhotos sorted_photos(const book::PartFile& part_file) {
+    const auto is_as_removed = [](const book::PartPhoto& photo) {
+        return photo.stage == "as-removed" && !photo.on_bench &&
+               photo.photo.original.kind != book::FileKind::video;
+    };
+    SortedPhotos sorted;
+    sorted.stage_known = std::any_of(part_file.photos.begin(), part_file.photos.end(), is_as_removed);
+    for (const auto& photo : part_file.photos) {
+        const bool large = sorted.stage_known ? is_as_removed(photo) : photo.stage.empty() && !photo.on_bench;
+        if (photo.photo.original.kind == book::FileKind::video) {
+            sorted.videos.push_back(&photo);
+        } else if (large) {
+            sorted.large.push_back(&photo);
+        } else {
+            sorted.details.push_back(&photo);
+        }
+    }
+    return sorted;
+}
 
 const photo::PrintCopy* copy_of(const ReportDesk& desk, const book::PartPhoto& photo) {
     const auto found = desk.content.copies.find(photo.photo.number);
@@ -35,6 +65,18 @@ std::string fault_of(const ReportDesk& desk, const book::PartPhoto& photo) {
     const auto found = desk.content.copies.find(photo.photo.number);
     const bool said = found != desk.content.copies.end() && !found->second.fault.empty();
     return said ? found->second.fault : "it does not decode";
+}
+
+// The caption, and under it that the picture above is not whole.
+Caption caption_on_paper(ReportDesk& desk, const book::PartPhoto& photo) {
+    Caption caption = caption_of(photo, desk.printable);
+    const auto* copy = copy_of(desk, photo);
+    if (copy != nullptr && !copy->fault.empty()) {
+        const std::string why =
+            desk.printable(copy->fault, "fault of " + photo.photo.number.text(), "the book");
+        caption.lines.push_back("The picture is not whole: " + why);
+    }
+    return caption;
 }
 
 bool is_turned_on_its_side(int orientation) {
@@ -71,8 +113,7 @@ void draw_note_in_place(ReportDesk& desk, const book::PartPhoto& photo, const Bo
     Sheet& sheet = desk.flow.sheet();
     sheet.frame(box, rule_mm);
     const double inset = 4;
-    const std::string words =
-        fmt::format("{} cannot be shown: {}. The stored file is kept as it came: {}", number, why, file);
+    const std::string words = fmt::format("{} cannot be shown: {}. File: {}", number, why, file);
     double y = box.y + inset;
     const auto lines = desk.flow.lettering().wrapped(words, type::small, box.width - 2 * inset, 8);
     for (const std::string& line : lines) {
@@ -92,10 +133,11 @@ void draw_picture(ReportDesk& desk, const book::PartPhoto& photo, const BoxMm& b
     }
     desk.flow.sheet().picture(*image, box, photo.photo.orientation);
     desk.flow.sheet().frame(box);
+    ++desk.photos_shown;
     if (!copy->fault.empty()) {
-        desk.printable.add_remark(
-            fmt::format("{}: {}", photo.photo.number.text(),
-                        desk.printable(copy->fault, "fault of " + photo.photo.number.text(), "the book")));
+        const std::string number = photo.photo.number.text();
+        desk.printable.add_remark(fmt::format("{} is not whole in the report of {}: {}", number, desk.tag(),
+                                              desk.printable(copy->fault, "fault of " + number, "the book")));
     }
 }
 
@@ -133,7 +175,7 @@ SizeMm most_of_first(const ReportFlow& flow) {
 void draw_first(ReportDesk& desk, const book::PartPhoto& photo) {
     ReportFlow& flow = desk.flow;
     const SizeMm size = upright_size(desk, photo, most_of_first(flow));
-    const Caption caption = caption_of(photo, desk.printable);
+    const Caption caption = caption_on_paper(desk, photo);
     const auto lines = wrapped_lines(desk, caption, flow.width(), 1);
     draw_picture(desk, photo, {flow.left(), flow.y(), size.width, size.height});
     draw_caption(flow.sheet(), caption, lines, flow.left(), flow.y() + size.height + 1.5);
@@ -144,7 +186,7 @@ void draw_first(ReportDesk& desk, const book::PartPhoto& photo) {
 void draw_large(ReportDesk& desk, const book::PartPhoto& photo) {
     ReportFlow& flow = desk.flow;
     const SizeMm size = upright_size(desk, photo, most_of_large(flow));
-    const Caption caption = caption_of(photo, desk.printable);
+    const Caption caption = caption_on_paper(desk, photo);
     const auto lines = wrapped_lines(desk, caption, caption_column, most_lines_of_a_caption_item);
     const double height = std::max(size.height, caption_height(lines));
     flow.reserve(height);
@@ -162,7 +204,7 @@ void draw_pair(ReportDesk& desk, const std::vector<const book::PartPhoto*>& pair
     double picture_height = 0;
     double text_height = 0;
     for (const auto* photo : pair) {
-        captions.push_back(caption_of(*photo, desk.printable));
+        captions.push_back(caption_on_paper(desk, *photo));
         lines.push_back(wrapped_lines(desk, captions.back(), most.width, most_lines_of_a_detail_item));
         picture_height = std::max(picture_height, upright_size(desk, *photo, most).height);
         text_height = std::max(text_height, caption_height(lines.back()));
@@ -207,50 +249,41 @@ void draw_videos(ReportDesk& desk, const std::vector<const book::PartPhoto*>& vi
 
 std::vector<double> longest_sides_mm(const book::PartFile& part_file, const Paper& paper) {
     const double text_width = paper.width - ReportFlow::margin_left - ReportFlow::margin_right;
-    bool first = true;
+    const auto sorted = sorted_photos(part_file);
     std::vector<double> sides;
     for (const auto& photo : part_file.photos) {
-        if (!shows_as_removed(photo)) {
+        const auto place = std::find(sorted.large.begin(), sorted.large.end(), &photo);
+        if (place == sorted.large.end()) {
             sides.push_back((text_width - gap) / 2);
         } else {
-            sides.push_back(first ? text_width : text_width - caption_column - gap);
-            first = false;
+            sides.push_back(place == sorted.large.begin() ? text_width : text_width - caption_column - gap);
         }
     }
     return sides;
 }
 
 void draw_as_removed(ReportDesk& desk) {
-    std::vector<const book::PartPhoto*> photos;
-    for (const auto& photo : desk.content.part_file.photos) {
-        if (shows_as_removed(photo) && photo.photo.original.kind != book::FileKind::video) {
-            photos.push_back(&photo);
-        }
-    }
-    if (photos.empty()) {
+    const auto sorted = sorted_photos(desk.content.part_file);
+    if (sorted.large.empty()) {
         begin_section(desk, "As removed", 80);
         draw_space_for_a_photo(desk, desk.content.part_file.photos.empty()
                                          ? "No photo is linked yet."
-                                         : "No photo linked so far is known to show the part as removed.");
+                                         : "No photo linked so far shows the part as removed.");
         return;
     }
     begin_section(desk, "As removed", least_height_of_first + room_for_caption_below);
-    draw_first(desk, *photos.front());
-    for (std::size_t i = 1; i < photos.size(); ++i) {
-        draw_large(desk, *photos[i]);
+    if (!sorted.stage_known) {
+        desk.flow.paragraph("No linked photo is marked as-removed. These have no stage set:", type::body, 1);
+        desk.flow.move_down(2);
+    }
+    draw_first(desk, *sorted.large.front());
+    for (std::size_t i = 1; i < sorted.large.size(); ++i) {
+        draw_large(desk, *sorted.large[i]);
     }
 }
 
 void draw_details(ReportDesk& desk) {
-    std::vector<const book::PartPhoto*> photos;
-    std::vector<const book::PartPhoto*> videos;
-    for (const auto& photo : desk.content.part_file.photos) {
-        if (photo.photo.original.kind == book::FileKind::video) {
-            videos.push_back(&photo);
-        } else if (!shows_as_removed(photo)) {
-            photos.push_back(&photo);
-        }
-    }
+    const auto [large, stage_known, photos, videos] = sorted_photos(desk.content.part_file);
     if (photos.empty() && videos.empty()) {
         return;
     }

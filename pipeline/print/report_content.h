@@ -19,12 +19,8 @@ struct ReportContent {
     /// fault.
     std::map<book::PhotoNumber, photo::PrintCopy> copies;
     std::string date;
-    std::string program;
+    std::string program;     ///< "stripbook 0.1.0"
+    bool in_inches = false;  ///< lengths in inches first, with the millimetres
 };
-
-/// Whether a photo belongs to the large ones: how the part sat before it was touched.
-inline bool shows_as_removed(const book::PartPhoto& photo) {
-    return photo.stage == "as-removed" && !photo.on_bench;
-}
 
 }  // namespace stripbook::print

@@ -49,7 +49,8 @@ DrawnReport draw_report(const ReportContent& content, const Paper& paper) {
     draw_sign_off(desk);
     flow.finish({desk.printable(content.machine, "title of the machine", "the book"), tag, desk.name(),
                  content.program, content.date});
-    return {document.bytes(), static_cast<int>(document.sheets().size()), printable.remarks()};
+    return {document.bytes(), static_cast<int>(document.sheets().size()), desk.photos_shown,
+            printable.remarks()};
 }
 
 }  // namespace stripbook::print

@@ -12,6 +12,7 @@ namespace stripbook::print {
 struct DrawnReport {
     std::string pdf;
     int pages = 0;
+    int photos = 0;  ///< shown as pictures
     std::vector<std::string> remarks;
 };
 

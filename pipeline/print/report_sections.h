@@ -17,6 +17,7 @@ struct ReportDesk {
     ReportFlow& flow;
     PrintableText& printable;
     HPDF_Outline root_bookmark = nullptr;
+    int photos_shown = 0;
 
     [[nodiscard]] const book::Part& part() const { return content.part_file.part; }
     [[nodiscard]] std::string tag() const { return part().tag.text(); }

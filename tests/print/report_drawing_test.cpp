@@ -8,6 +8,7 @@
 
 #include "errors.h"
 #include "print/outside_tools.h"
+#include "print/report_sections.h"
 #include "print/sample_part.h"
 #include "scratch_folder.h"
 
@@ -117,7 +118,7 @@ TEST_CASE("Reports with 0, 1, 2, 7 and 40 photos are sound and keep photo and ca
 
 TEST_CASE("Captions stay above the foot whatever shape the pictures have", "[print]") {
     const double aspect = GENERATE(0.3, 1.0, 1.33, 1.5, 2.4);
-    const std::string stage = GENERATE("as-removed", "");
+    const std::string stage = GENERATE("as-removed", "cleaned");
     INFO("aspect " << aspect);
     book::PartFile part_file(test::sample_part());
     auto content = test::sample_content(part_file);
@@ -247,7 +248,6 @@ TEST_CASE("Bookmarks lead to the sections", "[print]") {
 }
 
 TEST_CASE("A photo that does not decode leaves a note in its place", "[print]") {
-    const book::PartFile empty(test::sample_part());
     book::PartFile part_file(test::sample_part());
     for (int i = 1; i <= 4; ++i) {
         part_file.photos.push_back(test::sample_photo(i, "as-removed"));
@@ -256,6 +256,7 @@ TEST_CASE("A photo that does not decode leaves a note in its place", "[print]") 
     content.copies[{1}].fault = "the file ends in the middle of the picture";
     content.copies[{2}] = {"this is no JPEG", 300, 200, false, ""};
     content.copies[{3}] = test::print_copy_of(test::asymmetric_picture(300, 200));
+    content.copies[{3}].fault = "the lower half is missing";
     // p4 has no copy at all
     Drawn drawn(0);
     drawn.draw(content, Paper::a4());
@@ -264,8 +265,49 @@ TEST_CASE("A photo that does not decode leaves a note in its place", "[print]") 
     CHECK_THAT(test::words_of(drawn.pdf),
                Catch::Contains("p1 cannot be shown: the file ends in the middle of the picture") &&
                    Catch::Contains("p2 cannot be shown: it does not decode"));
-    CHECK(drawn.report.remarks.size() == 3);
+    CHECK_THAT(test::words_of(drawn.pdf), Catch::Contains("is not whole"));
+    CHECK(drawn.report.photos == 1);
+    CHECK(drawn.report.remarks.size() == 4);
     CHECK(test::pictures_of(drawn.pdf).size() == 1);
+}
+
+TEST_CASE("Until a photo is marked as-removed, those without a stage are shown large", "[print]") {
+    book::PartFile part_file(test::sample_part());
+    auto content = test::sample_content(part_file);
+    for (int i = 1; i <= 3; ++i) {
+        part_file.photos.push_back(test::sample_photo(i, ""));
+        content.copies[{i}] = test::print_copy_of(test::asymmetric_picture(300, 200));
+    }
+    const std::vector<double> all_large{175, 134, 134};
+    CHECK(print::longest_sides_mm(part_file, Paper::a4()) == all_large);
+    Drawn drawn(0);
+    drawn.draw(content, Paper::a4());
+    const std::string first_page = test::words_of(drawn.pdf, 1);
+    CHECK_THAT(first_page,
+               Catch::Contains("No linked photo is marked as-removed") && Catch::Contains("FVA_1001.JPG"));
+    part_file.photos[1].stage = "as-removed";
+    const std::vector<double> second_large{85.5, 175, 85.5};
+    CHECK(print::longest_sides_mm(part_file, Paper::a4()) == second_large);
+}
+
+TEST_CASE("A book in inches shows the height in inches and millimetres", "[print]") {
+    const book::PartFile part_file(test::sample_part());
+    auto content = test::sample_content(part_file);
+    content.in_inches = true;
+    Drawn drawn(0);
+    drawn.draw(content, Paper::a4());
+    CHECK_THAT(test::words_of(drawn.pdf), Catch::Contains("0.630 in (16 mm) above the bench"));
+}
+
+TEST_CASE("A condition too long for the page is cut and the person is told", "[print]") {
+    book::Part part = test::sample_part();
+    for (int i = 0; i < 600; ++i) {
+        part.condition += "pitted all over ";
+    }
+    const Drawn drawn(0, Paper::a4(), part);
+    check_margins(drawn.pdf);
+    REQUIRE(drawn.report.remarks.size() == 1);
+    CHECK_THAT(drawn.report.remarks[0], Catch::Contains("too long for the report"));
 }
 
 TEST_CASE("Videos are listed by name and not drawn", "[print]") {

@@ -1,0 +1,78 @@
+#include "print/photo_copies.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <fstream>
+#include <iterator>
+
+#include <string>
+#include <vector>
+
+#include "errors.h"
+#include "photo/worker_pool.h"
+#include "print/report_sections.h"
+
+namespace stripbook::print {
+
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+
+// A job is the pixels needed, a line end, and the path.
+std::string job_for(const std::filesystem::path& file, double side_mm) {
+    return fmt::format("{}\n{}", std::lround(side_mm / mm_per_inch * dots_per_inch), file.string());
+}
+
+std::string read_whole(const std::string& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::string bytes((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+    if (!in.is_open() || in.bad()) {
+        throw std::runtime_error(
+            "the stored file is missing or cannot be read; run the check of the originals");
+    }
+    return bytes;
+}
+
+std::string copy_in_worker(const std::string& job) {
+    const auto end = job.find('\n');
+    const int long_side_px = std::stoi(job.substr(0, end));
+    return photo::to_bytes(photo::make_print_copy(read_whole(job.substr(end + 1)), long_side_px));
+}
+
+photo::PrintCopy copy_from(const photo::Outcome& outcome) {
+    if (outcome.end == photo::Outcome::End::done) {
+        return photo::print_copy_from_bytes(outcome.bytes);
+    }
+    photo::PrintCopy none;
+    none.fault = outcome.note;
+    return none;
+}
+
+}  // namespace
+
+std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesystem::path& book_folder,
+                                                               const book::PartFile& part_file,
+                                                               const Paper& paper,
+                                                               const std::function<bool()>& stop) {
+    const auto sides_mm = longest_sides_mm(part_file, paper);
+    std::vector<std::string> jobs;
+    std::vector<book::PhotoNumber> numbers;
+    for (std::size_t i = 0; i < part_file.photos.size(); ++i) {
+        const book::Photo& photo = part_file.photos[i].photo;
+        if (photo.original.kind != book::FileKind::video) {
+            jobs.push_back(job_for(book_folder / photo.original.stored_path, sides_mm[i]));
+            numbers.push_back(photo.number);
+        }
+    }
+    std::map<book::PhotoNumber, photo::PrintCopy> copies;
+    photo::run_in_workers(
+        copy_in_worker, jobs, {},
+        [&](std::size_t index, const photo::Outcome& outcome) {
+            copies[numbers[index]] = copy_from(outcome);
+        },
+        stop);
+    return copies;
+}
+
+}  // namespace stripbook::print
