@@ -35,7 +35,7 @@ struct PhotosWish {
     int count = 100;
     int tags = 1;  ///< in each photo, side by side
     std::uint64_t seed = 1;
-    Look look;
+    Look look{};
 };
 
 /// Told after each photo: how many are done, of how many.
@@ -55,7 +55,7 @@ struct OneWish {
     double tilt_direction_deg = 0;
     int orientation = 1;
     std::uint64_t seed = 1;
-    Look look;  ///< its px_per_mm and tilt_deg are not asked
+    Look look{};  ///< its px_per_mm and tilt_deg are not asked
 };
 
 /// Writes the photo and, unless `truth_file` is empty, a truth.json with this one shot. Throws as

@@ -48,7 +48,8 @@ Modules fiducial_modules(FiducialFamily family, int identity) {
     for (int y = 0; y < modules.rows; ++y) {
         for (int x = 0; x < modules.cols; ++x) {
             const uint8_t grey = drawn->buf[(y + border) * drawn->stride + x + border];
-            modules(y, x) = grey < 128 ? 1 : 0;
+            // Half a turn: see the header.
+            modules(modules.rows - 1 - y, modules.cols - 1 - x) = grey < 128 ? 1 : 0;
         }
     }
     return modules;

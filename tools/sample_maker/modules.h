@@ -14,7 +14,10 @@ enum class FiducialFamily {
     tag25h9,   ///< 7 x 7 modules with the black border, identities 0 to 34: scale markers and stage cards
 };
 
-/// The fiducial upright, as libapriltag draws it. Throws WrongUse when the family has no such identity.
+/// The fiducial upright, as on tags and markers: half a turn from the picture that libapriltag's
+/// apriltag_to_image draws, and the same as OpenCV's dictionaries of the family have it. Which way is up is
+/// only a convention, but every reader of a fiducial's corners depends on it. Throws WrongUse when the family
+/// has no such identity.
 Modules fiducial_modules(FiducialFamily family, int identity);
 
 /// `modules` turned clockwise by `quarters` x 90 degrees.

@@ -16,20 +16,24 @@ namespace {
 constexpr double radians_per_degree = CV_PI / 180;
 
 [[noreturn]] void refuse(const Camera& camera, cv::Size2d face_mm, double px_per_mm) {
+    if (!(px_per_mm > 0)) {
+        throw WrongUse(fmt::format("A face at {:.3g} px/mm cannot be drawn: give more than 0.", px_per_mm));
+    }
     throw WrongUse(fmt::format(
         "A face of {} x {} mm at {:.3g} px/mm does not fit a picture of {} x {}: give fewer px/mm "
         "or a larger picture.",
         face_mm.width, face_mm.height, px_per_mm, camera.size_px.width, camera.size_px.height));
 }
 
-// The axis of the tilt lies in the picture plane, at right angles to the tilt's direction.
+// The axis of the tilt lies in the picture plane, at right angles to the direction of the side that goes
+// away.
 cv::Matx33d rotation_of(const Stance& stance) {
     const double direction = stance.tilt_direction_deg * radians_per_degree;
     const double tilt = stance.tilt_deg * radians_per_degree;
     cv::Matx33d turned;
     cv::Matx33d tilted;
     cv::Rodrigues(cv::Vec3d(0, 0, stance.turn_deg * radians_per_degree), turned);
-    cv::Rodrigues(cv::Vec3d(-std::sin(direction) * tilt, std::cos(direction) * tilt, 0), tilted);
+    cv::Rodrigues(cv::Vec3d(std::sin(direction) * tilt, -std::cos(direction) * tilt, 0), tilted);
     return tilted * turned;
 }
 
@@ -47,6 +51,9 @@ std::optional<Pose> pose_at_depth(const Camera& camera, cv::Size2d face_mm, cons
 
 std::optional<Pose> find_pose(const Camera& camera, cv::Size2d face_mm, const Stance& stance,
                               double wanted_px_per_mm) {
+    if (!(wanted_px_per_mm > 0)) {
+        return std::nullopt;
+    }
     double depth_mm = std::sqrt(camera.matrix(0, 0) * camera.matrix(1, 1)) / wanted_px_per_mm;
     // Size falls almost exactly as 1 / depth, so that this converges in a few steps.
     for (int i = 0; i < 20; ++i) {

@@ -24,7 +24,7 @@ Pose random_pose(const Camera& camera, cv::Size2d face_mm, const PoseWish& wish,
 struct Stance {
     double turn_deg = 0;
     double tilt_deg = 0;
-    double tilt_direction_deg = 0;
+    double tilt_direction_deg = 0;  ///< the side that goes away: 0 right, 90 bottom
     cv::Point2d middle_px;
 };
 
