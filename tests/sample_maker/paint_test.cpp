@@ -159,8 +159,9 @@ TEST_CASE("Printed edges lie where cv::projectPoints puts them, to 0.01 px", "[s
                 random_pose(scene.camera, {120, 60}, {dice.between(5, 6.5), 15, 5}, dice);
             scene.items.push_back(item);
             CAPTURE(lens[0], i);
-            check_edges(light_of(scene), scene, item, {16, 3, 16, 16}, 20, 210);  // fiducial 0's black square
-            check_edges(picture, scene, item, {101, 41, 16, 16}, 20, 210);        // fiducial 2's
+            const cv::Mat1f picture = light_of(scene);
+            check_edges(picture, scene, item, {16, 3, 16, 16}, 20, 210);    // fiducial 0's black square
+            check_edges(picture, scene, item, {101, 41, 16, 16}, 20, 210);  // fiducial 2's
         }
     }
 }
