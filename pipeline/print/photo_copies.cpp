@@ -5,7 +5,6 @@
 #include <cmath>
 #include <fstream>
 #include <iterator>
-
 #include <string>
 #include <vector>
 
@@ -28,8 +27,7 @@ std::string read_whole(const std::string& file) {
     std::ifstream in(file, std::ios::binary);
     std::string bytes((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
     if (!in.is_open() || in.bad()) {
-        throw std::runtime_error(
-            "the stored file is missing or cannot be read; run the check of the originals");
+        throw OutsideError("the stored file is missing or cannot be read; run the check of the originals");
     }
     return bytes;
 }

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "print/caption.h"
+#include "print/photo_choice.h"
 #include "print/report_sections.h"
 
 namespace stripbook::print {
@@ -14,6 +15,7 @@ constexpr double gap = 4;
 constexpr double caption_column = 37;  ///< beside the large photos
 constexpr std::size_t most_lines_of_a_caption_item = 6;
 constexpr std::size_t most_lines_of_a_detail_item = 3;
+constexpr double note_height = 34;  ///< eight lines of it
 constexpr double number_height = 5;
 constexpr double room_for_caption_below = 30;
 constexpr double least_height_of_first = 80;
@@ -23,36 +25,6 @@ struct SizeMm {
     double width = 0;
     double height = 0;
 };
-
-// The part's photos by the section they go into.
-struct SortedPhotos {
-    std::vector<const book::PartPhoto*> large;
-    bool stage_known = false;  ///< the large ones are marked as-removed; else they have no stage
-    std::vector<const book::PartPhoto*> details;
-    std::vector<const book::PartPhoto*> videos;
-};
-
-// How the part sat before it was touched is shown large. Until a photo is marked as-removed (before the first
-// bench shot none is), those without a stage stand in.
-SortedPhotos sorted_photos(const book::PartFile& part_file) {
-    const auto is_as_removed = [](const book::PartPhoto& photo) {
-        return photo.stage == "as-removed" && !photo.on_bench &&
-               photo.photo.original.kind != book::FileKind::video;
-    };
-    SortedPhotos sorted;
-    sorted.stage_known = std::any_of(part_file.photos.begin(), part_file.photos.end(), is_as_removed);
-    for (const auto& photo : part_file.photos) {
-        const bool large = sorted.stage_known ? is_as_removed(photo) : photo.stage.empty() && !photo.on_bench;
-        if (photo.photo.original.kind == book::FileKind::video) {
-            sorted.videos.push_back(&photo);
-        } else if (large) {
-            sorted.large.push_back(&photo);
-        } else {
-            sorted.details.push_back(&photo);
-        }
-    }
-    return sorted;
-}
 
 const photo::PrintCopy* copy_of(const ReportDesk& desk, const book::PartPhoto& photo) {
     const auto found = desk.content.copies.find(photo.photo.number);
@@ -83,14 +55,15 @@ bool is_turned_on_its_side(int orientation) {
     return orientation >= 5 && orientation <= 8;
 }
 
-// As large as fits, aspect kept; a note in place of a picture takes the shape 3 : 2.
+// As large as fits, aspect kept. A note in place of a picture is as wide, and low.
 SizeMm upright_size(const ReportDesk& desk, const book::PartPhoto& photo, const SizeMm& most) {
-    double aspect = 1.5;
-    if (const auto* copy = copy_of(desk, photo)) {
-        aspect = static_cast<double>(copy->width_px) / copy->height_px;
-        if (is_turned_on_its_side(photo.photo.orientation)) {
-            aspect = 1 / aspect;
-        }
+    const auto* copy = copy_of(desk, photo);
+    if (copy == nullptr) {
+        return {most.width, note_height};
+    }
+    double aspect = static_cast<double>(copy->width_px) / copy->height_px;
+    if (is_turned_on_its_side(photo.photo.orientation)) {
+        aspect = 1 / aspect;
     }
     const double width = std::min(most.width, most.height * aspect);
     return {width, width / aspect};

@@ -36,11 +36,12 @@ void draw_as_removed(ReportDesk& desk);
 void draw_details(ReportDesk& desk);
 /// Cautions, condition, findings, gauge readings, path.
 void draw_condition_and_path(ReportDesk& desk);
+/// Before the history, so that it stands close to the decision and never alone on a page.
+void draw_sign_off(ReportDesk& desk);
 /// Notes of the parts list.
 void draw_notes(ReportDesk& desk);
 /// The last changes of the record.
 void draw_history(ReportDesk& desk);
-void draw_sign_off(ReportDesk& desk);
 
 /// The longest side, in mm, that each photo of the part can get on paper, in the order of the part's photos.
 std::vector<double> longest_sides_mm(const book::PartFile& part_file, const Paper& paper);

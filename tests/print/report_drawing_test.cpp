@@ -178,12 +178,12 @@ TEST_CASE("Words can be selected in the order they are read", "[print]") {
                              "Gauge readings",
                              "undecided",
                              "use again",
-                             "FV-1043-2",
-                             "History",
                              "Sign-off",
                              "inspected by",
                              "decided by",
-                             "accepted by"}) {
+                             "accepted by",
+                             "FV-1043-2",
+                             "History"}) {
         INFO(word);
         auto found = words.find(word, at);
         if (found == std::string::npos && std::islower(static_cast<unsigned char>(word[0])) != 0) {

@@ -1,0 +1,27 @@
+#include "print/photo_choice.h"
+
+#include <algorithm>
+
+namespace stripbook::print {
+
+SortedPhotos sorted_photos(const book::PartFile& part_file) {
+    const auto is_as_removed = [](const book::PartPhoto& photo) {
+        return photo.stage == "as-removed" && !photo.on_bench &&
+               photo.photo.original.kind != book::FileKind::video;
+    };
+    SortedPhotos sorted;
+    sorted.stage_known = std::any_of(part_file.photos.begin(), part_file.photos.end(), is_as_removed);
+    for (const auto& photo : part_file.photos) {
+        const bool large = sorted.stage_known ? is_as_removed(photo) : photo.stage.empty() && !photo.on_bench;
+        if (photo.photo.original.kind == book::FileKind::video) {
+            sorted.videos.push_back(&photo);
+        } else if (large) {
+            sorted.large.push_back(&photo);
+        } else {
+            sorted.details.push_back(&photo);
+        }
+    }
+    return sorted;
+}
+
+}  // namespace stripbook::print

@@ -1,0 +1,22 @@
+// Which of a part's photos go into which section of its report.
+#pragma once
+
+#include <vector>
+
+#include "book/part_file.h"
+
+namespace stripbook::print {
+
+/// In the order of the part's photos; the pointers live as long as they do.
+struct SortedPhotos {
+    std::vector<const book::PartPhoto*> large;
+    bool stage_known = false;  ///< the large ones are marked as-removed; else they have no stage
+    std::vector<const book::PartPhoto*> details;
+    std::vector<const book::PartPhoto*> videos;
+};
+
+/// How the part sat before it was touched is shown large. Until a photo is marked as-removed (before the
+/// first bench shot none is), those without a stage stand in.
+SortedPhotos sorted_photos(const book::PartFile& part_file);
+
+}  // namespace stripbook::print
