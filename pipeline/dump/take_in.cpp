@@ -128,6 +128,7 @@ void CardDump::prepare() {
         second_.emplace(book_, *options_.second_folder, door_);
         if (!second_->remark().empty()) {
             result_.remarks.push_back(second_->remark());
+            result_.second_on_same_disk = true;
         }
     }
     check_room(book_, walk_.files, second_ ? &*second_ : nullptr, door_);

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
 
 #include "book/clock.h"
 
@@ -39,8 +38,7 @@ std::string link_line(const book::Link& link, PrintableText& printable) {
         return "Linked: a person said so";
     }
     const std::string why = printable(link.why, "reason of a link", "the book");
-    // Rounded down: only a person's word is 100 %.
-    return fmt::format("Linked: {}; {} % sure", why, static_cast<int>(std::floor(link.sure * 100 + 1e-9)));
+    return fmt::format("Linked ({}): {}", book::sure_word(link), why);
 }
 
 }  // namespace

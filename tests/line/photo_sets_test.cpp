@@ -1,6 +1,6 @@
-// The whole line on sets of photographs with truth: camera cards in, right links and condition reports out. The repository's own
-// sample_images always; further sets (folders with a truth.json) by the environment variable STRIPBOOK_PHOTO_SETS, with
-// colons between.
+// The whole line on sets of photographs with truth: camera cards in, right links and condition reports out.
+// The repository's own sample_images always; further sets (folders with a truth.json) by the environment
+// variable STRIPBOOK_PHOTO_SETS, with colons between.
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <fstream>
@@ -79,8 +79,8 @@ std::set<std::string> linked_parts(const json& file) {
     return tags;
 }
 
-// Corners of the truth in the stored picture: truth is given as drawn, before the camera turned the picture for
-// storing; orientation 6 is viewed turned clockwise, so the drawing was stored turned the other way.
+// Corners of the truth in the stored picture: truth is given as drawn, before the camera turned the picture
+// for storing; orientation 6 is viewed turned clockwise, so the drawing was stored turned the other way.
 std::array<double, 2> stored_corner(const json& shot, const json& corner, double stored_height) {
     const double x = corner[0];
     const double y = corner[1];
@@ -150,7 +150,8 @@ void check_corners(const json& shot, const json& file) {
                 continue;
             }
             for (std::size_t i = 0; i < 4; ++i) {
-                const auto truth = stored_corner(shot, tag.at("corners_px_unrotated")[i], file.at("height_px"));
+                const auto truth =
+                    stored_corner(shot, tag.at("corners_px_unrotated")[i], file.at("height_px"));
                 const double limit = 0.015 * 120 * tag.at("px_per_mm").get<double>() + 1;
                 INFO(shot.at("file") << " " << tag.at("payload") << " corner " << i);
                 CHECK(s.at("corners_px")[i][0] == Approx(truth[0]).margin(limit));
@@ -167,9 +168,10 @@ TEST_CASE("Camera cards become right links: every clear tag read, no wrong numbe
         INFO("set " << set);
         const ScratchFolder scratch;
         const std::string book = (scratch / "book").string();
-        REQUIRE(stripbook({"start", book, "--code", "PET", "--title", "Petrel"}).status == 0);
+        REQUIRE(run_stripbook({"start", book, "--code", "PET", "--title", "Petrel"}).status == 0);
         if (fs::exists(set / "parts.csv")) {
-            REQUIRE(stripbook({"parts", "import", (set / "parts.csv").string(), "--book", book}).status == 0);
+            REQUIRE(run_stripbook({"parts", "import", (set / "parts.csv").string(), "--book", book}).status ==
+                    0);
         }
         std::vector<std::string> dump{"dump", "--book", book};
         const auto cards = cards_of(set);
@@ -183,11 +185,12 @@ TEST_CASE("Camera cards become right links: every clear tag read, no wrong numbe
             count_links(shot, file->second, "PET", count);
             check_corners(shot, file->second);
         }
-        WARN(set.filename().string() << ": " << count.linked_right << " of " << count.shots << " photos linked right, "
-                                     << count.linked_wrong << " wrong, " << count.needs_person
-                                     << " need a person; tags read " << count.tags_read << " of " << count.tags << " ("
-                                     << count.must_read - count.must_missed << " of " << count.must_read
-                                     << " clear ones), " << count.wrong_numbers << " wrong numbers");
+        WARN(set.filename().string() << ": " << count.linked_right << " of " << count.shots
+                                     << " photos linked right, " << count.linked_wrong << " wrong, "
+                                     << count.needs_person << " need a person; tags read " << count.tags_read
+                                     << " of " << count.tags << " (" << count.must_read - count.must_missed
+                                     << " of " << count.must_read << " clear ones), " << count.wrong_numbers
+                                     << " wrong numbers");
         CHECK(count.must_missed == 0);
         CHECK(count.wrong_numbers == 0);
         CHECK(count.linked_wrong == 0);

@@ -49,14 +49,14 @@ Ran run(const std::vector<std::string>& words, const std::filesystem::path& fold
     return {wait_for(child), text_of(scratch / "out"), text_of(scratch / "err")};
 }
 
-Ran stripbook(std::vector<std::string> arguments, const std::filesystem::path& folder) {
+Ran run_stripbook(std::vector<std::string> arguments, const std::filesystem::path& folder) {
     arguments.insert(arguments.begin(), program_path().string());
     return run(arguments, folder);
 }
 
 nlohmann::json stripbook_json(std::vector<std::string> arguments) {
     arguments.emplace_back("--json");
-    const Ran ran = stripbook(arguments);
+    const Ran ran = run_stripbook(arguments);
     INFO(ran.err);
     INFO(ran.out);
     const auto answer = nlohmann::json::parse(ran.out, nullptr, false);

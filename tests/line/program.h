@@ -20,7 +20,7 @@ struct Ran {
 Ran run(const std::vector<std::string>& words, const std::filesystem::path& folder = ".");
 
 /// Runs the built program.
-Ran stripbook(std::vector<std::string> arguments, const std::filesystem::path& folder = ".");
+Ran run_stripbook(std::vector<std::string> arguments, const std::filesystem::path& folder = ".");
 
 /// Runs the built program with --json and gives its answer; fails the test when that is no JSON.
 nlohmann::json stripbook_json(std::vector<std::string> arguments);

@@ -26,7 +26,7 @@ TEST_CASE("A caption says file, stage, time, camera and why the photo is linked"
           "Stage: as-removed\n"
           "Taken 2026-03-20 08:58:15 by the camera's clock\n"
           "Ferrow FV-20 A10442\n"
-          "Linked: the tag is in the picture; 97 % sure\n");
+          "Linked (sure): the tag is in the picture\n");
 }
 
 TEST_CASE("A caption shows a person's word, a corrected time and what is not known", "[print]") {
@@ -48,10 +48,11 @@ TEST_CASE("A caption shows a person's word, a corrected time and what is not kno
     CHECK_THAT(all_lines(photo), Catch::Contains("Time not known"));
 }
 
-TEST_CASE("Only a person's word is 100 % sure", "[print]") {
+TEST_CASE("How sure a link is, is a word: nobody measured a figure for it", "[print]") {
     auto photo = test::sample_photo(12, "as-removed");
-    photo.link.sure = 0.999;
-    CHECK_THAT(all_lines(photo), Catch::Contains("99 % sure"));
+    photo.link.sure = 0.9;
+    photo.link.why = "it follows the tag shot p11";
+    CHECK_THAT(all_lines(photo), Catch::Contains("Linked (likely): it follows the tag shot p11"));
 }
 
 TEST_CASE("Seconds are written as GNU date writes them", "[print]") {
