@@ -36,13 +36,12 @@ std::vector<PartPhoto> photos_with_links(const Book& book, const number::TagNumb
     return photos;
 }
 
-// `photos` in the order they were taken. Without a bench shot there is no "before" it: nothing is claimed.
+// `photos` in the order they were taken. While a part has not been on the bench, everything is before its first bench
+// shot.
 void set_stages(std::vector<PartPhoto>& photos) {
     const auto first_on_bench =
         std::find_if(photos.begin(), photos.end(), [](const PartPhoto& p) { return p.on_bench; });
-    if (first_on_bench != photos.end()) {
-        std::for_each(photos.begin(), first_on_bench, [](PartPhoto& p) { p.stage = stage_words[0]; });
-    }
+    std::for_each(photos.begin(), first_on_bench, [](PartPhoto& p) { p.stage = stage_words[0]; });
     for (auto& p : photos) {
         if (p.photo.stage_by_person) {
             p.stage = *p.photo.stage_by_person;

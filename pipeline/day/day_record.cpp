@@ -83,6 +83,9 @@ WipeVerdict verdict_on(const CardRecord& card) {
     if (!card.result.every_file_proved_twice) {
         return {false, "copied once; make a second copy before wiping"};
     }
+    if (card.result.second_on_same_disk) {
+        return {false, "copied twice, but onto the same disk; make a second copy on another disk before wiping"};
+    }
     return {
         true,
         "the card may be wiped: every file is in the book and in the second copy, read back and compared"};

@@ -51,11 +51,11 @@ TEST_CASE("A part's file gathers its photos in the order they were taken, with t
     CHECK_THROWS_AS(book::gather_part(b, tag(1)), WrongUse);
 }
 
-TEST_CASE("Without a bench shot no stage is claimed", "[book]") {
+TEST_CASE("Without a bench shot so far, every photo is as-removed", "[book]") {
     const ScratchFolder scratch;
     book::Book b = new_book(scratch / "petrel");
     add_photo(b, book::begin_dump(b, "/media/card", "Ana"), 1);
     book::add_seen_part(b, tag(417), {1}, "stripbook");
     book::link_by_person(b, {1}, tag(417), "Ana");
-    CHECK(book::gather_part(b, tag(417)).photos.at(0).stage.empty());
+    CHECK(book::gather_part(b, tag(417)).photos.at(0).stage == "as-removed");
 }

@@ -41,9 +41,10 @@ struct Morning {
 // Links by the original's hash, so that photo numbers do not matter.
 std::set<std::string> links_of(const std::string& book) {
     std::set<std::string> links;
-    for (const auto& part : stripbook_json({"parts", "list", "--book", book}).at("parts")) {
-        for (const auto& photo :
-             stripbook_json({"parts", "show", part.at("tag"), "--book", book}).at("photos")) {
+    const json list = stripbook_json({"parts", "list", "--book", book});
+    for (const auto& part : list.at("parts")) {
+        const json shown = stripbook_json({"parts", "show", part.at("tag"), "--book", book});
+        for (const auto& photo : shown.at("photos")) {
             links.insert(photo.at("sha256").get<std::string>() + " " + part.at("tag").get<std::string>());
         }
     }
@@ -179,7 +180,8 @@ TEST_CASE("A person's word stays through later dumps, and what follows from it f
     REQUIRE(run_stripbook({"unlink", "p2", "417", "--book", book}).status == 0);
     run_stripbook({"dump", card.text(), "--book", book});
     std::map<std::string, std::string> how;
-    for (const auto& photo : stripbook_json({"find", "417", "--book", book}).at("parts")[0].at("photos")) {
+    const json found = stripbook_json({"find", "417", "--book", book});
+    for (const auto& photo : found.at("parts").at(0).at("photos")) {
         how[photo.at("photo")] = photo.at("sure");
     }
     CHECK(how == std::map<std::string, std::string>{{"p1", "said"}, {"p3", "sure"}});
