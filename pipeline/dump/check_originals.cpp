@@ -53,7 +53,8 @@ class Check {
             const std::string folder = std::move(folders.back());
             folders.pop_back();
             for (const auto& name : names_in(folder)) {
-                const std::string path = folder + "/" + name;
+                std::string path = folder;
+                path.append("/").append(name);
                 if (path == book::incoming_folder) {
                     lying_.incoming = names_in(path).size();
                 } else {

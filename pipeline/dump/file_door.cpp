@@ -182,7 +182,8 @@ std::optional<EntryFacts> FileDoor::look(const std::filesystem::path& path) {
         }
         throw FileError("cannot look at", path, errno);
     }
-    return EntryFacts{kind_of(facts.st_mode), static_cast<std::uint64_t>(facts.st_size), facts.st_dev};
+    return EntryFacts{kind_of(facts.st_mode), static_cast<std::uint64_t>(facts.st_size), facts.st_dev,
+                      facts.st_ino};
 }
 
 std::vector<std::string> FileDoor::names_in(const std::filesystem::path& folder) {

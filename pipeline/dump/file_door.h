@@ -54,6 +54,7 @@ struct EntryFacts {
     EntryKind kind = EntryKind::other;
     std::uint64_t bytes = 0;
     std::uint64_t device = 0;  ///< two entries on one file system have the same
+    std::uint64_t inode = 0;   ///< with the same device: one file under two names
 };
 
 class FileDoor {

@@ -70,6 +70,12 @@ bool holds(FileDoor& door, const std::filesystem::path& place, const std::string
     return hash_of(*source, [&](std::string_view) { between(); }) == sha256;
 }
 
+bool same_file(FileDoor& door, const std::filesystem::path& a, const std::filesystem::path& b) {
+    const auto facts_a = door.look(a);
+    const auto facts_b = door.look(b);
+    return facts_a && facts_b && facts_a->device == facts_b->device && facts_a->inode == facts_b->inode;
+}
+
 std::vector<std::string> finish_interrupted(book::Book& book, FileDoor& door) {
     std::vector<std::string> lines;
     const auto incoming = book.folder() / book::incoming_folder;

@@ -31,4 +31,7 @@ class NotProved : public std::runtime_error {
 bool holds(FileDoor& door, const std::filesystem::path& place, const std::string& sha256,
            const std::function<void()>& between);
 
+/// Whether two paths lead to one file, by links of either kind.
+bool same_file(FileDoor& door, const std::filesystem::path& a, const std::filesystem::path& b);
+
 }  // namespace stripbook::dump

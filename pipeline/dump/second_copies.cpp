@@ -76,6 +76,10 @@ void SecondCopies::place(const book::Original& original, std::unique_ptr<PartFil
                          const std::function<void()>& between) {
     const std::filesystem::path place = root_ / original.stored_path;
     if (door_.look(place)) {
+        if (same_file(door_, place, book_.folder() / original.stored_path)) {
+            throw NotProved("\"" + book::printable_name(place.string()) +
+                            "\" is the book's own file under another name; move it away and run again");
+        }
         if (!holds(door_, place, original.sha256, between)) {
             throw NotProved("\"" + book::printable_name(place.string()) +
                             "\" holds other bytes; move it away and run again");

@@ -57,7 +57,7 @@ class CardDump {
                      TakenFile& taken);
     bool proved(PartFile& part, const std::string& sha256);
     void settle_second(const book::Original& original, Copies& copies, TakenFile& taken);
-    bool stored_file_holds(const book::Original& original);
+    bool stored_file_holds(const book::Original& original, const CardEntry& entry);
     std::string explain_disk_failure(const CardEntry& entry, const FileError& error);
     void note_early_end(const std::string& outcome);
     void judge();
@@ -162,7 +162,6 @@ void CardDump::note_early_end(const std::string& outcome) {
         book::end_dump(book_, result_.dump, outcome);
     } catch (const Error&) {
         // On a full disk the book cannot be written either; what ended the dump is the thing to be told.
-        result_.remarks.push_back(outcome);
     }
 }
 
@@ -245,7 +244,7 @@ bool CardDump::store_known(const CardEntry& entry, const book::Original& origina
         door_.rename(waiting, stored);
         result_.remarks.push_back(stored_name +
                                   ": was missing from the book and is there again, from this card");
-    } else if (!stored_file_holds(original)) {
+    } else if (!stored_file_holds(original, entry)) {
         throw NotProved("the book's own copy " + stored_name +
                         " is no longer what was taken in; move it away and " + again + " to store it afresh");
     }
@@ -254,8 +253,14 @@ bool CardDump::store_known(const CardEntry& entry, const book::Original& origina
     return true;
 }
 
-bool CardDump::stored_file_holds(const book::Original& original) {
+bool CardDump::stored_file_holds(const book::Original& original, const CardEntry& entry) {
     try {
+        // A link put into photos/ may lead to the card itself, and what is wiped is no copy.
+        if (same_file(door_, in_book(original.stored_path), card_ / entry.name)) {
+            throw NotProved("the book's own copy " + book::printable_name(original.stored_path) +
+                            " is this very file on the card; take the link out of the book's photos and " +
+                            again);
+        }
         return holds(door_, in_book(original.stored_path), original.sha256, between());
     } catch (const FileError& error) {
         throw NotProved(std::string("the book's own copy: ") + error.what() + "; run check");

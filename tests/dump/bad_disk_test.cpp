@@ -16,7 +16,8 @@ using namespace stripbook::dump;
 using namespace stripbook::test;
 using Catch::Contains;
 
-TEST_CASE("a disk that reads back other bytes once is tried again; one that always does is not believed") {
+TEST_CASE(
+    "a disk that reads back other bytes once is tried again, and one that always does is not believed") {
     const BookForTest test;
     write_photos(test.card, 3, 10'000);
     DoorForTest door;
@@ -126,7 +127,8 @@ TEST_CASE("on a full disk a card that is known already is still proved") {
 }
 
 TEST_CASE(
-    "a real disk that is full is refused, or told as it happens; after making room the same call finishes") {
+    "a real disk that is full is refused, or told as it happens, and after making room the same call "
+    "finishes") {
     const ScratchFolder folder;
     SmallDisk disk(folder / "small", "4m");
     if (!disk.mounted()) {

@@ -133,7 +133,8 @@ TEST_CASE("what is no card is refused in words") {
 }
 
 TEST_CASE(
-    "too many folders in each other are named and make the card unfit to wipe; too many files are refused") {
+    "too many folders in each other are named and make the card unfit to wipe, and too many files are "
+    "refused") {
     const ScratchFolder folder;
     write_file(folder / "card/1/2/3/deep.JPG", "x");
     write_file(folder / "card/1/2/near.JPG", "x");

@@ -48,7 +48,7 @@ TEST_CASE("files that the book knew get their second copy when the card comes ag
     test.check_second_holds_the_card();
 }
 
-TEST_CASE("a second copy that went missing is made again; one that was changed is a failure and stays") {
+TEST_CASE("a second copy that went missing is made again, and one that was changed is a failure and stays") {
     const BookForTest test;
     write_three_photos(test.card);
     test.dump(test.with_second());
@@ -101,7 +101,8 @@ TEST_CASE("a second disk that fills up is said for each file, and the first copi
     test.check_second_holds_the_card();
 }
 
-TEST_CASE("a second disk that lies once is tried again from the book; one that always lies is not believed") {
+TEST_CASE(
+    "a second disk that lies once is tried again from the book, and one that always lies is not believed") {
     const BookForTest test;
     write_three_photos(test.card);
     DoorForTest door;
@@ -123,6 +124,23 @@ TEST_CASE("a second disk that lies once is tried again from the book; one that a
         CHECK(sums_under(test.second).empty());
         CHECK(book::originals_without_second_copy(test.open(book::Access::read)) == 3);
     }
+}
+
+TEST_CASE("the book's own file under a second name is no second copy") {
+    const BookForTest test;
+    write_three_photos(test.card);
+    test.dump();
+    std::filesystem::create_directories(test.second / "PET");
+    SECTION("by a link") {
+        std::filesystem::create_directory_symlink(test.book / "photos", test.second / "PET/photos");
+    }
+    SECTION("by a hard link") {
+        output_of("cp -al " + quoted(test.book / "photos") + " " + quoted(test.second / "PET/photos"));
+    }
+    const auto again = test.dump(test.with_second());
+    CHECK(again.every_file_proved);
+    CHECK_FALSE(again.every_file_proved_twice);
+    CHECK_THAT(again.files[0].second_failure, Contains("is the book's own file under another name"));
 }
 
 TEST_CASE("second copies never go onto the card or into the book, whatever the folder is called") {

@@ -72,7 +72,7 @@ TEST_CASE("the card is left as it was, down to every time but that of the last r
     CHECK(everything_about(test.card) == before);
 }
 
-TEST_CASE("a card that comes again is known and stored once; new files on it are taken in") {
+TEST_CASE("a card that comes again is known and stored once, and new files on it are taken in") {
     const BookForTest test;
     write_usual_card(test.card);
     test.dump();
@@ -165,6 +165,17 @@ TEST_CASE("a stored file that was changed keeps the card from being called prove
     test.check_holds_the_card();
 }
 
+TEST_CASE("a link in the book that leads to the card itself is no copy of the card") {
+    const BookForTest test;
+    write_usual_card(test.card);
+    test.dump();
+    std::filesystem::remove_all(test.book / "photos/0001");
+    std::filesystem::create_directory_symlink(test.card, test.book / "photos/0001");
+    const auto again = test.dump();
+    CHECK_FALSE(again.every_file_proved);
+    CHECK_THAT(again.files[1].failure, Contains("is this very file on the card"));
+}
+
 TEST_CASE("progress comes at most ten times a second and ends with all files") {
     const BookForTest test;
     for (int i = 0; i < 60; ++i) {
@@ -189,7 +200,7 @@ TEST_CASE("progress comes at most ten times a second and ends with all files") {
     CHECK(told.back().current.substr(0, 1) == "A");
 }
 
-TEST_CASE("the work can be stopped between chunks; nothing half is left and running again finishes") {
+TEST_CASE("the work can be stopped between chunks, and nothing half is left and running again finishes") {
     const BookForTest test;
     for (int i = 10; i < 50; ++i) {
         write_file(test.card / ("A" + std::to_string(i) + ".JPG"),
