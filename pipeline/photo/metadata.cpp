@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <exiv2/exiv2.hpp>
+#include <memory>
 
 #include "photo/exif_time.h"
 #include "photo/one_line.h"
@@ -95,16 +96,17 @@ Metadata read_metadata(std::string_view file_bytes) {
         return metadata;
     }
     Exiv2::LogMsg::setLevel(Exiv2::LogMsg::mute);
-    Exiv2::Image::AutoPtr image;
+    std::unique_ptr<Exiv2::Image> image;
     try {
-        image = Exiv2::ImageFactory::open(reinterpret_cast<const Exiv2::byte*>(file_bytes.data()),
-                                          static_cast<long>(file_bytes.size()));
+        image.reset(Exiv2::ImageFactory::open(reinterpret_cast<const Exiv2::byte*>(file_bytes.data()),
+                                              static_cast<long>(file_bytes.size()))
+                        .release());
         image->readMetadata();
     } catch (const std::exception&) {
-        metadata.fault = image.get() == nullptr ? "not a picture this program reads: no camera data"
-                                                : "cut short or damaged: camera data (Exif) may be missing";
+        metadata.fault = image == nullptr ? "not a picture this program reads: no camera data"
+                                          : "cut short or damaged: camera data (Exif) may be missing";
     }
-    if (image.get() == nullptr) {
+    if (image == nullptr) {
         return metadata;
     }
     try {

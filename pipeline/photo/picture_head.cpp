@@ -67,10 +67,12 @@ PictureHead jpeg_head(std::string_view bytes) {
 PictureHead png_head(std::string_view bytes) {
     PictureHead head{FileFormat::png, {}, false, false};
     const FileNumbers numbers(bytes, true);
-    if (bytes.substr(0, 16).substr(12) == "IHDR") {
+    constexpr std::uint32_t ihdr = 0x49484452;
+    constexpr std::uint32_t colour = 2;
+    if (numbers.at(12, 4) == ihdr) {
         head.size = size_of(numbers.at(16, 4), numbers.at(20, 4));
-        const auto colour_type = numbers.at(25, 1);
-        head.grey = colour_type == 0U || colour_type == 4U;
+        const std::uint32_t colour_type = numbers.at(25, 1).value_or(colour);
+        head.grey = colour_type == 0 || colour_type == 4;
     }
     return head;
 }

@@ -97,7 +97,7 @@ void check_nothing_but_picture_and_profile(const std::string& jpeg, const std::s
         const std::string printed =
             output_of(fmt::format("exiv2 {} {} || test $? -le 1", kind, quoted(path)), "exiv2");
         INFO(kind << " " << printed);
-        CHECK(printed.find_first_not_of("\n") == std::string::npos);
+        CHECK(printed.find_first_not_of('\n') == std::string::npos);
     }
     const std::string profile =
         output_of("exiftool -b -ICC_Profile " + quoted(path), "libimage-exiftool-perl");
@@ -163,7 +163,7 @@ TEST_CASE("A large picture is brought to the long side asked for, as ImageMagick
     // Box filter over the area of each new pixel.
     const std::string rgb = output_of(
         "convert-im6.q16 " + quoted(path) + " -filter Box -resize '500x376!' -depth 8 bgr:-", "imagemagick");
-    REQUIRE(rgb.size() == 500 * 376 * 3);
+    REQUIRE(rgb.size() == std::size_t{500} * 376 * 3);
     const cv::Mat expected(376, 500, CV_8UC3, const_cast<char*>(rgb.data()));
     const std::string originals[] = {encoded(pixels, ".jpg", {cv::IMWRITE_JPEG_QUALITY, 97}),
                                      encoded(pixels, ".png"), encoded(pixels, ".tiff")};

@@ -12,7 +12,6 @@
 
 using stripbook::photo::decode_colour;
 using stripbook::photo::decode_grey;
-using stripbook::photo::format_of;
 using stripbook::photo::stored_size;
 using namespace stripbook::test;
 

@@ -120,9 +120,9 @@ TEST_CASE("No jobs start no worker", "[photo][workers]") {
 
 TEST_CASE("A thousand small jobs are each answered once, by no more processes than allowed",
           "[photo][workers]") {
-    std::vector<std::string> jobs;
-    for (int i = 0; i < 1000; ++i) {
-        jobs.push_back(std::to_string(i));
+    std::vector<std::string> jobs(1000);
+    for (std::size_t i = 0; i < jobs.size(); ++i) {
+        jobs[i] = std::to_string(i);
     }
     const auto outcomes =
         run([](const std::string& job) { return fmt::format("{} {}", job, getpid()); }, jobs, {3, 20, 300});
