@@ -29,6 +29,7 @@ Scene clean_scene(std::array<double, 4> distortion) {
 std::vector<cv::Point2d> projected(const Scene& scene, const Item& item,
                                    const std::vector<cv::Point2d>& face_mm) {
     std::vector<cv::Point3d> points;
+    points.reserve(face_mm.size());
     for (const cv::Point2d& p : face_mm) {
         points.emplace_back(p.x * item.print_scale[0], p.y * item.print_scale[1], 0);
     }
@@ -179,7 +180,8 @@ TEST_CASE(
         for (int i = 0; i < pictures; ++i) {
             Scene scene = clean_scene({-0.2, 0, 0, 0});
             scene.blur_sigma_px = 0.6;
-            const cv::Point2d shift(i % 3 / 3.0, i / 3 / 3.0);
+            const int row = i / 3;
+            const cv::Point2d shift(i % 3 / 3.0, row / 3.0);
             const Item item{MarkerFace{"pocket", 1},
                             pose_of(scene.camera, {85.6, 53.98}, {8.0 * i + 5, 8, 30, place + shift}, 2.2)};
             scene.items.push_back(item);

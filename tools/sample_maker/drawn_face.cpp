@@ -78,7 +78,7 @@ bool DrawnFace::plain_around(const PixelOnFace& pixel) const {
                             std::max(cv::norm(pixel.upper_left - pixel.lower_right),
                                      cv::norm(pixel.upper_right - pixel.lower_left)) /
                             2;
-    return reach_px < cell_px / 2 - 1 &&
+    return reach_px < cell_px / 2.0 - 1 &&
            plain_cells_(static_cast<int>(cell_y), static_cast<int>(cell_x)) != 0;
 }
 

@@ -17,8 +17,8 @@ using std::int64_t;
 
 constexpr int64_t second_ms = 1000;
 constexpr int64_t minute_ms = 60 * second_ms;
-constexpr int64_t day_starts_ms = 1'773'993'600'000;                     // 2026-03-20T08:00:00
-constexpr int64_t bench_starts_ms = day_starts_ms + 7 * 60 * minute_ms;  // in the afternoon
+constexpr int64_t day_starts_ms = 1'773'993'600'000;                       // 2026-03-20T08:00:00
+constexpr int64_t bench_starts_ms = day_starts_ms + 7 * (60 * minute_ms);  // in the afternoon
 
 // Names and places of parts of the invented railcar.
 constexpr std::array<std::array<const char*, 2>, 6> part_names{

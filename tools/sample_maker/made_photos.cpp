@@ -26,8 +26,8 @@ Pose free_pose(const Camera& camera, cv::Size2d size_mm, const Look& look, std::
                Dice& dice) {
     constexpr int tries = 300;
     for (int i = 0; i < tries; ++i) {
-        const PoseWish wish{look.px_per_mm.pick(dice), look.tilt_deg.pick(dice)};
-        const Pose pose = random_pose(camera, size_mm, wish, dice);
+        const PoseWish wish{look.px_per_mm.pick(dice), look.max_tilt_deg};
+        Pose pose = random_pose(camera, size_mm, wish, dice);
         const cv::Rect2d box = box_around(*face_corners_px(camera, pose, size_mm));
         const auto touches = [&](const cv::Rect2d& other) { return (other & box).area() > 0; };
         if (std::none_of(taken.begin(), taken.end(), touches)) {

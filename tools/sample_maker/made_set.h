@@ -17,7 +17,7 @@ namespace stripbook::sample_maker {
 struct Look {
     cv::Size size_px{1600, 1200};
     Range px_per_mm{1, 3};
-    Range tilt_deg{0, 25};
+    double max_tilt_deg = 25;
     Range blur_px{0.6, 0.6};
     Range shake_px{0, 0};
     Range noise{5, 5};
@@ -55,7 +55,7 @@ struct OneWish {
     double tilt_direction_deg = 0;
     int orientation = 1;
     std::uint64_t seed = 1;
-    Look look{};  ///< its px_per_mm and tilt_deg are not asked
+    Look look{};  ///< its px_per_mm and max_tilt_deg are not asked
 };
 
 /// Writes the photo and, unless `truth_file` is empty, a truth.json with this one shot. Throws as

@@ -58,7 +58,7 @@ struct LookOptions {
         Look look;
         look.size_px = size_from(size);
         look.px_per_mm = range_from(px_per_mm, "--px-per-mm");
-        look.tilt_deg = {0, range_from(tilt, "--tilt").high};
+        look.max_tilt_deg = range_from(tilt, "--tilt").high;
         look.blur_px = range_from(blur, "--blur");
         look.shake_px = range_from(shake, "--shake");
         look.noise = range_from(noise, "--noise");
@@ -159,7 +159,7 @@ struct OneCommand {
         look.add_to(*command);
         command->final_callback([this] {
             const Look wished = look.look();
-            make_one({face(), wished.px_per_mm.low, range_from(turn, "--turn").low, wished.tilt_deg.high,
+            make_one({face(), wished.px_per_mm.low, range_from(turn, "--turn").low, wished.max_tilt_deg,
                       range_from(tilt_direction, "--tilt-direction").low, orientation, seed, wished},
                      out, truth);
         });

@@ -57,7 +57,7 @@ std::optional<Pose> find_pose(const Camera& camera, cv::Size2d face_mm, const St
     double depth_mm = std::sqrt(camera.matrix(0, 0) * camera.matrix(1, 1)) / wanted_px_per_mm;
     // Size falls almost exactly as 1 / depth, so that this converges in a few steps.
     for (int i = 0; i < 20; ++i) {
-        const auto pose = pose_at_depth(camera, face_mm, stance, depth_mm);
+        auto pose = pose_at_depth(camera, face_mm, stance, depth_mm);
         const auto corners = pose ? face_corners_px(camera, *pose, face_mm) : std::nullopt;
         if (!corners || area_px(*corners) <= 0) {
             return std::nullopt;
