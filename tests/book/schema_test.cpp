@@ -3,6 +3,7 @@
 #include <sstream>
 
 #include "sample_book.h"
+#include "where.h"
 
 using namespace stripbook;
 using namespace stripbook::test;
