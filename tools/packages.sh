@@ -9,7 +9,7 @@ build=(g++ cmake ninja-build ccache pkg-config git
     nlohmann-json3-dev libutf8proc-dev fonts-dejavu-core)
 # What the tests look with: independent tools, and other people's photographs.
 test=(catch2 zbar-tools poppler-utils qpdf exiv2 sqlite3 clang-format clang-tidy
-    libimage-exiftool-perl imagemagick libjpeg-turbo-progs icc-profiles-free locales util-linux
+    libimage-exiftool-perl imagemagick libjpeg-turbo-progs icc-profiles-free locales util-linux fontconfig
     golang-github-rwcarlsen-goexif-dev)
 
 case "${1:-build}" in
