@@ -28,7 +28,7 @@ std::string maker_and_model(const std::string& maker, const std::string& model) 
 
 std::string camera_words(const std::string& maker, const std::string& model, const std::string& serial,
                          const std::string& card) {
-    const std::string words =
+    std::string words =
         without_outer_spaces(without_outer_spaces(maker_and_model(maker, model)) + " " + serial);
     if (!words.empty()) {
         return words;

@@ -56,8 +56,7 @@ bool is_one_line(const std::string& value) {
 }
 
 constexpr std::array<KnownSetting, 5> known_settings{{
-    {"link time", "3",
-     "minutes: a photo taken this long after a tag was photographed may belong to that part",
+    {"link time", "3", "minutes: how long after a tag was photographed a photo may still belong to its part",
      "a number of minutes above 0 and up to 1440, for example 3", is_link_time},
     {"units", "mm", "mm or inch: how lengths are shown", "mm or inch", is_unit},
     {"time zone", "UTC", "the workshop's time zone, for example Europe/London",

@@ -69,7 +69,7 @@ std::filesystem::path copy_aside(SQLite::Database& database, const std::filesyst
         }
     }
     sync_to_disk(unfinished);
-    const std::filesystem::path kept = free_name(wanted, unfinished);
+    std::filesystem::path kept = free_name(wanted, unfinished);
     rename_durably(unfinished, kept);
     return kept;
 }

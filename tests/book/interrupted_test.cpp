@@ -177,3 +177,44 @@ TEST_CASE("A full disk is named, and the transaction it broke is undone whole", 
     CHECK(book::all_parts(b).size() == 2001);
     CHECK(sqlite3_of(scratch / "petrel" / "book.db", "PRAGMA integrity_check") == "ok");
 }
+
+TEST_CASE("On a disk that is really full the book stays whole", "[book]") {
+    const ScratchFolder scratch;
+    const std::string disk = (scratch / "disk").string();
+    fs::create_directory(disk);
+    ChildProcess worker([&](const ChildProcess::Tell& tell) {
+        if (unshare(CLONE_NEWNS) != 0 || mount("none", "/", nullptr, MS_REC | MS_PRIVATE, nullptr) != 0 ||
+            mount("none", disk.c_str(), "tmpfs", 0, "size=1m") != 0) {
+            tell("no mounting here");
+            return;
+        }
+        Book b = new_book(disk + "/petrel");
+        tell(message_of<OutsideError>([&] {
+            for (int first = 1; first < 99000; first += 100) {
+                b.together([&] {
+                    for (int i = first; i < first + 100; ++i) {
+                        book::save_part(b, book::Part(tag(i)), "Ana", "test");
+                    }
+                });
+            }
+        }));
+        const auto kept = book::all_parts(b).size();
+        tell(kept > 0 && kept % 100 == 0 ? "whole transactions only" : serials_in(b));
+        tell(sqlite3_of(disk + "/petrel/book.db", "PRAGMA integrity_check"));
+        tell(message_of<OutsideError>([&] { new_book(disk + "/second"); }));
+        mount("none", disk.c_str(), nullptr, MS_REMOUNT,
+              "size=2m");  // room is made, and the same command run again
+        tell(new_book(disk + "/second").code().text());
+    });
+    const std::string message = worker.heard();
+    if (message == "no mounting here") {
+        WARN("this machine does not let a test mount a disk (only root may): not tested");
+        return;
+    }
+    CHECK_THAT(message, Catch::Contains("the disk is full"));
+    CHECK(worker.heard() == "whole transactions only");
+    CHECK(worker.heard() == "ok");
+    CHECK_THAT(worker.heard(), Catch::Contains("second") && Catch::Contains("the disk is full"));
+    CHECK(worker.heard() == "PET");
+    CHECK(worker.ended_well());
+}

@@ -1,7 +1,6 @@
 #include "book/lock.h"
 
 #include <chrono>
-#include <regex>
 
 #include "book/clock.h"
 #include "child_process.h"
@@ -53,9 +52,13 @@ TEST_CASE("A second writer is told who has the book", "[book]") {
         message_of<BookError>([&] { Book::open(scratch / "petrel", Access::write, "report", 0.3); });
     const std::chrono::duration<double> waited = std::chrono::steady_clock::now() - start;
     INFO(message);
-    CHECK(std::regex_match(
-        message, std::regex("the book is in use: dump\\\\x1B\\[31m, since [0-9]{2}:[0-9]{2}, process " +
-                            std::to_string(holder.id()) + "; wait until it is done")));
+    CHECK_THAT(message, Catch::StartsWith("the book is in use: dump\\x1B[31m, since "));
+    CHECK_THAT(message,
+               Catch::EndsWith(", process " + std::to_string(holder.id()) + "; wait until it is done"));
+    // Taken just now, the hour alone is shown: "17:02".
+    const auto since = message.find("since ") + 6;
+    CHECK(message.find(',', since) - since == 5);
+    CHECK(message[since + 2] == ':');
     CHECK(waited.count() >= 0.3);
     CHECK(waited.count() < 5);
     // Reading goes on meanwhile.

@@ -2,6 +2,8 @@
 
 #include <iconv.h>
 
+#include <cstdint>
+
 #include "book/utf8.h"
 #include "sample_book.h"
 
@@ -14,7 +16,7 @@ namespace {
 // The C library's own judgement of UTF-8, by converting it to UTF-32.
 bool iconv_takes(std::string text) {
     iconv_t converter = iconv_open("UTF-32LE", "UTF-8");
-    REQUIRE(converter != reinterpret_cast<iconv_t>(-1));
+    REQUIRE(reinterpret_cast<std::intptr_t>(converter) != -1);
     std::array<char, 64> out{};
     char* from = text.data();
     char* to = out.data();
