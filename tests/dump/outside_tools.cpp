@@ -48,6 +48,7 @@ std::map<std::string, std::string> sums_under(const std::filesystem::path& folde
 
 std::vector<std::string> different_sums(const std::map<std::string, std::string>& sums) {
     std::vector<std::string> out;
+    out.reserve(sums.size());
     for (const auto& [name, sum] : sums) {
         out.push_back(sum);
     }
