@@ -36,8 +36,8 @@ std::vector<PartPhoto> photos_with_links(const Book& book, const number::TagNumb
     return photos;
 }
 
-// `photos` in the order they were taken. While a part has not been on the bench, everything is before its first bench
-// shot.
+// `photos` in the order they were taken. While a part has not been on the bench, everything is before its
+// first bench shot.
 void set_stages(std::vector<PartPhoto>& photos) {
     const auto first_on_bench =
         std::find_if(photos.begin(), photos.end(), [](const PartPhoto& p) { return p.on_bench; });

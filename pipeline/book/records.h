@@ -138,11 +138,13 @@ struct Link {
     PhotoNumber photo;
     number::TagNumber tag;
     std::string why;
-    double sure = 0;  ///< 0..1, for ranking: 1 a person's word; not a measured probability, so shown as a word
+    double sure =
+        0;  ///< 0..1, for ranking: 1 a person's word; not a measured probability, so shown as a word
     bool by_person = false;
 };
 
-/// How sure a link is, for people and scripts: "said" (by a person), "sure" (its tag is in the picture), "likely".
+/// How sure a link is, for people and scripts: "said" (by a person), "sure" (its tag is in the picture),
+/// "likely".
 inline const char* sure_word(const Link& link) {
     constexpr double sure_from = 0.95;
     return link.by_person ? "said" : link.sure >= sure_from ? "sure" : "likely";

@@ -84,7 +84,8 @@ WipeVerdict verdict_on(const CardRecord& card) {
         return {false, "copied once; make a second copy before wiping"};
     }
     if (card.result.second_on_same_disk) {
-        return {false, "copied twice, but onto the same disk; make a second copy on another disk before wiping"};
+        return {false,
+                "copied twice, but onto the same disk; make a second copy on another disk before wiping"};
     }
     return {
         true,

@@ -40,7 +40,7 @@ struct CardResult {
     std::uint64_t bytes_new = 0;
     bool every_file_proved = false;        ///< nothing failed and nothing was unreadable
     bool every_file_proved_twice = false;  ///< and the second copy too
-    bool second_on_same_disk = false;  ///< the second copies would go with the book when its disk fails
+    bool second_on_same_disk = false;      ///< the second copies would go with the book when its disk fails
     double seconds = 0;
 };
 

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-
 #include "book/clock.h"
 
 namespace stripbook::print {

@@ -100,3 +100,14 @@ TEST_CASE("Only the room book speaks SQL, and nothing under pipeline/ prints to 
         CHECK_FALSE(std::regex_search(text, prints));
     }
 }
+
+TEST_CASE("No test's name holds a semicolon: CTest would split it in two that match nothing and pass",
+          "[layers]") {
+    const std::regex split("TEST_CASE\\(\\s*\"[^\"]*;");
+    for (const auto& entry : fs::recursive_directory_iterator(stripbook::test::source_folder() / "tests")) {
+        if (entry.path().extension() == ".cpp") {
+            INFO(entry.path().string());
+            CHECK_FALSE(std::regex_search(text_of(entry.path()), split));
+        }
+    }
+}

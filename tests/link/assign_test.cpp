@@ -99,7 +99,7 @@ TEST_CASE("Runs do not cross cameras", "[link]") {
     CHECK(a.unsettled[0].why == "no tag in it, and no tag shot came before it");
 }
 
-TEST_CASE("Several tags link to each part; an untagged photo after them needs a person", "[link]") {
+TEST_CASE("Several tags link to each part: an untagged photo after them needs a person", "[link]") {
     const auto a = Day().shot(0).with(part(417)).with(part(424)).shot(10).assigned();
     CHECK(told(a) == "p1:417 p1:424");
     CHECK(asked(a) == "p2");
@@ -138,7 +138,7 @@ TEST_CASE("A photo with a sure tag and a doubtful one is linked and asked about,
     CHECK(asked(a) == "p1 p2");
 }
 
-TEST_CASE("More than three never-seen numbers in one photo are asked about; known ones are not", "[link]") {
+TEST_CASE("More than three never-seen numbers in one photo are asked about: known ones are not", "[link]") {
     Day day;
     day.shot(0).with(part(1)).with(part(2)).with(part(3)).with(part(4)).shot(10);
     const auto fresh = day.assigned();
@@ -163,7 +163,7 @@ TEST_CASE("Fiducials alone must name a number that the book knows, where the boo
     CHECK(a.unsettled[0].suggestions == std::vector<TagNumber>{part(417)});
 }
 
-TEST_CASE("A person's link starts a run; a person's refusal is never overruled", "[link]") {
+TEST_CASE("A person's link starts a run: a person's refusal is never overruled", "[link]") {
     Day day;
     day.shot(0).with_doubtful_tag().shot(10).shot(20);
     day.photos[0].linked_by_person = {part(417)};

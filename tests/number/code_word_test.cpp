@@ -69,7 +69,7 @@ TEST_CASE("The code has minimum distance 3: exactly as many code words of each w
     });
 }
 
-TEST_CASE("Whole or with one fiducial missing, the right number or none; never a wrong one", "[number]") {
+TEST_CASE("Whole or with one fiducial missing, the right number or none: never a wrong one", "[number]") {
     int right = 0;
     int refused = 0;
     for_serials([&](int serial) {

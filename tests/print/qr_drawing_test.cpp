@@ -1,6 +1,5 @@
 #include "print/qr_drawing.h"
 
-#define ZX_USE_UTF8 1  // texts as std::string
 #include <ZXing/ReadBarcode.h>
 
 #include <catch2/catch.hpp>

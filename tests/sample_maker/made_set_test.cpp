@@ -90,7 +90,7 @@ TEST_CASE("Photos come as a card with their truth: every field, and the digest t
     }
 }
 
-TEST_CASE("Same seed, same bytes; another seed, others", "[sample_maker]") {
+TEST_CASE("Same seed, same bytes: another seed, others", "[sample_maker]") {
     const ScratchFolder folder;
     make_photos(few_photos(), folder / "a", quiet);
     make_photos(few_photos(), folder / "b", quiet);

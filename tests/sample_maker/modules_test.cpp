@@ -1,7 +1,6 @@
 #include "sample_maker/modules.h"
 
 // The library asks for this: texts as UTF-8.
-#define ZX_USE_UTF8
 #include <ZXing/ReadBarcode.h>
 
 #include <catch2/catch.hpp>

@@ -12,8 +12,7 @@ using nlohmann::json;
 namespace {
 
 CommandResult samples(const std::string& arguments) {
-    return run(quoted(sample_maker_path()) + " " + arguments +
-               " 2>&1");
+    return run(quoted(sample_maker_path()) + " " + arguments + " 2>&1");
 }
 
 }  // namespace

@@ -29,7 +29,7 @@ cv::Point2d weight_centre(const cv::Mat1f& picture) {
 
 }  // namespace
 
-TEST_CASE("Same scene, same picture; another seed, another", "[sample_maker]") {
+TEST_CASE("Same scene, same picture: another seed, another", "[sample_maker]") {
     Scene scene = scene_with(PlainFace{{100, 60}}, 3);
     scene.background.kind = BackgroundKind::noise;
     scene.background.contrast = 60;
