@@ -89,6 +89,7 @@ std::vector<link::PhotoSightings> photos_with_sightings(const book::Book& book) 
 std::size_t read_unread_photos(book::Book& book, const ReadOptions& options) {
     const auto unread = book::photos_to_read(book);
     std::vector<std::string> jobs;
+    jobs.reserve(unread.size());
     for (const auto& photo : unread) {
         jobs.push_back(job_for((book.folder() / photo.original.stored_path).string(), book.code()));
     }

@@ -17,6 +17,6 @@ std::string folded(const std::string& text);
 /// condition, path or notes each of the words occurs, the ones with more words in the name first, then by
 /// number. Empty when none. Throws WrongUse for a tag number typed wrongly (a check character that does not
 /// fit).
-std::vector<book::Part> find_parts(const book::Book& book, const std::vector<std::string>& words);
+std::vector<book::Part> find_parts(const book::Book& book, const std::vector<std::string>& typed);
 
 }  // namespace stripbook::find

@@ -12,11 +12,9 @@ namespace stripbook::link {
 
 namespace {
 
-using book::Link;
 using book::PhotoNumber;
 using book::Sighting;
 using book::SightingKind;
-using book::Unsettled;
 using number::TagNumber;
 
 // Ranks, not probabilities: how often each is right has not been measured on real days yet.

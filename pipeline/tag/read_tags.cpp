@@ -178,7 +178,7 @@ TagSighting look_again(const cv::Mat& grey, Group group, const std::vector<BookC
 }  // namespace
 
 std::string TagSighting::how() const {
-    const std::string fiducials =
+    std::string fiducials =
         fiducials_seen == 0 ? ""
                             : fmt::format("{} fiducial{}", fiducials_seen, fiducials_seen == 1 ? "" : "s");
     if (!by_qr) {
