@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 #include <fstream>
+#include <functional>
 
 #include "made_card.h"
 #include "program.h"
@@ -36,6 +37,22 @@ json file_named(const json& answer, const std::string& part_of_name) {
     }
     FAIL("no file " << part_of_name);
     return {};
+}
+
+// Runs the program as a plain user, for whom permissions count: as it is, or as nobody where the tests run as
+// root. The build folder may be closed to nobody, so the program is copied to where it may be run.
+std::function<Ran(std::vector<std::string>)> program_as_nobody(const ScratchFolder& scratch) {
+    const std::string program = (scratch / "stripbook").string();
+    fs::copy_file(program_path(), program);
+    return [program](std::vector<std::string> words) {
+        words.insert(words.begin(), program);
+        if (geteuid() == 0) {
+            const std::vector<std::string> as_nobody{"setpriv", "--reuid", "65534",
+                                                     "--regid", "65534",   "--clear-groups"};
+            words.insert(words.begin(), as_nobody.begin(), as_nobody.end());
+        }
+        return run(words);
+    };
 }
 
 }  // namespace
@@ -118,17 +135,7 @@ TEST_CASE("A card that may not be read is said to be so", "[line]") {
     const MadeCard card(scratch / "card");
     card.file("DCIM/100AAAAA/AAAA0001.JPG", "x");
     fs::permissions(card.path() / "DCIM", fs::perms::none);
-    std::vector<std::string> as_nobody;
-    if (geteuid() == 0) {
-        as_nobody = {"setpriv", "--reuid", "65534", "--regid", "65534", "--clear-groups"};
-    }
-    // The build folder may be closed to nobody; the program itself is copied to where it may be run.
-    fs::copy_file(program_path(), scratch / "stripbook");
-    const auto run_as = [&](std::vector<std::string> words) {
-        words.insert(words.begin(), (scratch / "stripbook").string());
-        words.insert(words.begin(), as_nobody.begin(), as_nobody.end());
-        return run(words);
-    };
+    const auto run_as = program_as_nobody(scratch);
     const std::string book = (scratch / "book").string();
     REQUIRE(run_as({"start", book, "--code", "PET", "--title", "Petrel"}).status == 0);
     const Ran ran = run_as({"dump", card.text(), "--book", book});
@@ -147,16 +154,7 @@ TEST_CASE("A read-only book serves find, report and check, and says why it takes
     REQUIRE(run_stripbook({"dump", card.text(), "--book", book}).status == 0);
     fs::permissions(scratch.path(), fs::perms::all);
     REQUIRE(run({"chmod", "-R", "a-w,a+rX", book}).status == 0);
-    std::vector<std::string> as_nobody;
-    if (geteuid() == 0) {
-        as_nobody = {"setpriv", "--reuid", "65534", "--regid", "65534", "--clear-groups"};
-    }
-    fs::copy_file(program_path(), scratch / "stripbook");
-    const auto run_as = [&](std::vector<std::string> words) {
-        words.insert(words.begin(), (scratch / "stripbook").string());
-        words.insert(words.begin(), as_nobody.begin(), as_nobody.end());
-        return run(words);
-    };
+    const auto run_as = program_as_nobody(scratch);
     CHECK_THAT(run_as({"find", "417", "--book", book}).out, Contains("PET-00417-D"));
     CHECK(run_as({"check", "--book", book}).status == 0);
     const Ran report = run_as({"report", "417", "--book", book, "--out", (scratch / "r.pdf").string()});

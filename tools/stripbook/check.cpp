@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "dump/check_originals.h"
+#include "dump/room_check.h"
 #include "json_text.h"
 #include "terminal.h"
 
@@ -43,7 +44,7 @@ void check(Context& context) {
     print_lines("EXTRA", result.extra);
     print_lines("BOOK", result.inside);
     fmt::print("{}, {} read again: {}\n", counted(result.files, "original", "originals"),
-               in_bytes(result.bytes),
+               dump::size_text(result.bytes),
                result.good() ? "every one is as it was taken in, and the book is sound"
                              : "NOT all as they were taken in; see the lines above");
 }

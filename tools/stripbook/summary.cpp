@@ -9,7 +9,7 @@
 
 #include "book/paths.h"
 #include "command.h"
-#include "terminal.h"
+#include "dump/room_check.h"
 
 namespace stripbook::cli {
 
@@ -40,9 +40,10 @@ void print_files(const day::CardRecord& card, bool second_asked) {
     }
     const auto& result = card.result;
     line("Card", fmt::format("{} (dump {})", book::printable_name(result.card.string()), result.dump.value));
-    line("Copied", fmt::format("{} of {}, {}, read back and compared; {} new ({}), {} in the book already",
-                               proved, counted(card.files.size(), "file", "files"), in_bytes(result.bytes),
-                               proved - std::min(proved, known), in_bytes(result.bytes_new), known));
+    line("Copied",
+         fmt::format("{} of {}, {}, read back and compared; {} new ({}), {} in the book already", proved,
+                     counted(card.files.size(), "file", "files"), dump::size_text(result.bytes),
+                     proved - std::min(proved, known), dump::size_text(result.bytes_new), known));
     if (second_asked) {
         line("Second copy", fmt::format("{} of {}, read back and compared", second,
                                         counted(card.files.size(), "file", "files")));

@@ -3,10 +3,11 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include <array>
 #include <cmath>
 #include <csignal>
 #include <cstdio>
+
+#include "dump/room_check.h"
 
 namespace stripbook::cli {
 
@@ -47,20 +48,6 @@ bool stop_requested() {
     return stop_flag != 0;
 }
 
-std::string in_bytes(std::uint64_t bytes) {
-    constexpr std::array<const char*, 4> units{"kB", "MB", "GB", "TB"};
-    if (bytes < 1000) {
-        return fmt::format("{} bytes", bytes);
-    }
-    double value = static_cast<double>(bytes) / 1000;
-    std::size_t unit = 0;
-    while (value >= 999.95 && unit + 1 < units.size()) {
-        value /= 1000;
-        ++unit;
-    }
-    return fmt::format("{:.1f} {}", value, units[unit]);
-}
-
 Progress::Progress(std::string what, bool bytes)
     : what_(std::move(what)), bytes_(bytes), on_terminal_(isatty(STDERR_FILENO) == 1) {}
 
@@ -72,7 +59,7 @@ Progress::~Progress() {
 }
 
 std::string Progress::amount(double count) const {
-    return bytes_ ? in_bytes(static_cast<std::uint64_t>(count)) : fmt::format("{:.1f}", count);
+    return bytes_ ? dump::size_text(static_cast<std::uint64_t>(count)) : fmt::format("{:.1f}", count);
 }
 
 void Progress::show(std::uint64_t done, std::uint64_t all) {
@@ -94,8 +81,8 @@ void Progress::draw_bar(std::uint64_t done, std::uint64_t all) {
     const auto full = static_cast<int>(share * width);
     const std::string bar = std::string(static_cast<std::size_t>(full), '#') +
                             std::string(static_cast<std::size_t>(width - full), '.');
-    const std::string counts =
-        bytes_ ? fmt::format("{} of {}", in_bytes(done), in_bytes(all)) : fmt::format("{} of {}", done, all);
+    const std::string counts = bytes_ ? fmt::format("{} of {}", dump::size_text(done), dump::size_text(all))
+                                      : fmt::format("{} of {}", done, all);
     fmt::print(stderr, "\r\033[K{} [{}] {}, {}/s{}", what_, bar, counts, amount(rate),
                time_left(static_cast<double>(all - done) / std::max(rate, 1e-9)));
     std::fflush(stderr);

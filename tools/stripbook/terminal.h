@@ -1,4 +1,4 @@
-// The terminal: progress, Ctrl-C, and sizes in words.
+// The terminal: progress and Ctrl-C.
 #pragma once
 
 #include <chrono>
@@ -10,9 +10,6 @@ namespace stripbook::cli {
 /// Ctrl-C and a polite kill set a flag; a second Ctrl-C ends the program at once.
 void install_stop_signals();
 bool stop_requested();
-
-/// "22.9 MB" (powers of ten, as cards are sold).
-std::string in_bytes(std::uint64_t bytes);
 
 /// A line of progress on standard error: a bar with rate and time left on a terminal, else a plain line every
 /// ten per cent.
