@@ -17,7 +17,7 @@ namespace stripbook::book {
 namespace {
 
 // Every heading that a parts list may use.
-constexpr std::array<std::pair<const char*, Field>, 16> own_headings{
+constexpr std::array<std::pair<const char*, Field>, 17> own_headings{
     {{"tag", Field::tag},
      {"name", Field::name},
      {"assembly", Field::assembly},
@@ -33,7 +33,8 @@ constexpr std::array<std::pair<const char*, Field>, 16> own_headings{
      {"face height (in)", Field::face_height_inch},
      {"face height inch", Field::face_height_inch},
      {"condition", Field::condition},
-     {"path", Field::path}}};
+     {"path", Field::path},
+     {"other tag", Field::other_tag}}};
 
 std::string text_of(const std::optional<int>& quantity) {
     return quantity ? std::to_string(*quantity) : "";
@@ -92,7 +93,8 @@ std::vector<Cell> own_cells(const Part& part) {
             {"quantity present", text_of(part.quantity_present)},
             {"face height mm", part.face_height_mm ? number_text(*part.face_height_mm) : ""},
             {"condition", part.condition},
-            {"path", part.path}};
+            {"path", part.path},
+            {"other tag", part.other_tag}};
 }
 
 std::vector<CellChange> differences(const Part& before, const Part& after) {

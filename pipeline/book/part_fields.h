@@ -36,7 +36,8 @@ enum class Field {
     face_height_mm,
     face_height_inch,
     condition,
-    path
+    path,
+    other_tag
 };
 
 /// The field that `heading` names in a parts list (case and outer spaces ignored), else nothing: then it

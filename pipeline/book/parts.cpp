@@ -15,18 +15,18 @@ namespace {
 constexpr const char* select_parts =
     "SELECT tag, name, assembly, place, storage, quantity_expected, quantity_present, face_height_mm, "
     "condition, path, "
-    "notes, listed FROM part ";
+    "notes, listed, other_tag FROM part ";
 
 constexpr const char* insert_part =
     "INSERT INTO part (name, assembly, place, storage, quantity_expected, quantity_present, face_height_mm, "
     "condition, "
-    "path, notes, listed, tag) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+    "path, notes, listed, other_tag, tag) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
 // The same values in the same order, so that one function binds both.
 constexpr const char* update_part =
     "UPDATE part SET name = ?, assembly = ?, place = ?, storage = ?, quantity_expected = ?, quantity_present "
     "= ?, "
-    "face_height_mm = ?, condition = ?, path = ?, notes = ?, listed = ? WHERE tag = ?";
+    "face_height_mm = ?, condition = ?, path = ?, notes = ?, listed = ?, other_tag = ? WHERE tag = ?";
 
 Part part_of_row(Query& row) {
     Part part(tag_from_stored(row.text(0)));
@@ -41,6 +41,7 @@ Part part_of_row(Query& row) {
     part.path = row.text(9);
     part.notes = map_from_stored(row.text(10));
     part.listed = row.yes(11);
+    part.other_tag = row.text(12);
     return part;
 }
 
@@ -48,7 +49,7 @@ void write_part(Book& book, const Part& part, const char* sql) {
     Query(book, sql)
         .with(part.name, part.assembly, part.place, part.storage, part.quantity_expected,
               part.quantity_present, part.face_height_mm, part.condition, part.path, stored_map(part.notes),
-              part.listed, part.tag.text())
+              part.listed, part.other_tag, part.tag.text())
         .run();
 }
 

@@ -81,6 +81,8 @@ std::string& text_field(Part& part, Field field) {
             return part.place;
         case Field::storage:
             return part.storage;
+        case Field::other_tag:
+            return part.other_tag;
         default:
             return part.condition;
     }

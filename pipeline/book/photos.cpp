@@ -111,11 +111,11 @@ void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts) {
         Query(book,
               "UPDATE photo SET camera = ?, time_s = ?, time_text = ?, time_utc_offset = ?, time_source = ?, "
               "width_px = ?, height_px = ?, orientation = ?, focal_length_mm = ?, focal_length_35_mm = ?, "
-              "read_state = ?, read_note = ? WHERE number = ?")
+              "read_state = ?, read_note = ?, read_by = ? WHERE number = ?")
             .with(camera_for(book, facts, card.card), time.seconds, time.text, time.utc_offset, time.source,
                   facts.width_px, facts.height_px, facts.orientation, only_finite(facts.focal_length_mm),
                   only_finite(facts.focal_length_35_mm), stored_read_state(facts.read_state),
-                  printable_name(facts.read_note), number.value)
+                  printable_name(facts.read_note), facts.read_by, number.value)
             .run();
     });
 }

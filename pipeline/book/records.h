@@ -56,7 +56,8 @@ struct Part {
     std::string condition;
     std::string path = "undecided";
     std::map<std::string, std::string> notes;  ///< other columns of the parts list, heading to cell
-    bool listed = false;  ///< came in by a parts list; false: known only from a photo of its tag
+    std::string other_tag;  ///< text of the code on a tag that somebody else printed and that this part wears
+    bool listed = false;    ///< came in by a parts list; false: known only from a photo of its tag
     bool operator==(const Part&) const = default;
 };
 
@@ -100,6 +101,7 @@ struct Photo {
     ReadState read_state = ReadState::not_yet;
     std::string read_note;                       ///< why it is damaged, or what was noticed
     std::optional<std::string> stage_by_person;  ///< one of stage_words
+    int read_by = 0;  ///< version of the reading station that read it; 0: none, or before they were numbered
 };
 
 /// Facts of a photo as the reading station found them, to be written into a Photo.
@@ -110,6 +112,7 @@ struct PhotoFacts {
     std::optional<double> focal_length_mm, focal_length_35_mm;
     ReadState read_state = ReadState::read;
     std::string read_note;
+    int read_by = 0;  ///< version of the reading station
 };
 
 struct PointPx {

@@ -44,7 +44,8 @@ CREATE TABLE part (
     condition         TEXT NOT NULL,
     path              TEXT NOT NULL,
     notes             TEXT NOT NULL,
-    listed            INTEGER NOT NULL CHECK (listed IN (0, 1))
+    listed            INTEGER NOT NULL CHECK (listed IN (0, 1)),
+    other_tag         TEXT NOT NULL DEFAULT ''
 ) STRICT;
 
 CREATE TABLE dump (
@@ -112,7 +113,8 @@ CREATE TABLE photo (
     focal_length_35_mm REAL,
     read_state         TEXT NOT NULL DEFAULT 'not yet' CHECK (read_state IN ('not yet', 'read', 'damaged')),
     read_note          TEXT NOT NULL DEFAULT '',
-    stage_by_person    TEXT
+    stage_by_person    TEXT,
+    read_by            INTEGER NOT NULL DEFAULT 0
 ) STRICT;
 CREATE INDEX photo_by_camera ON photo (camera);
 
@@ -156,6 +158,46 @@ CREATE TABLE unsettled (
     photo       INTEGER PRIMARY KEY REFERENCES photo (number),
     why         TEXT NOT NULL,
     suggestions TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE print_run (
+    id    INTEGER PRIMARY KEY AUTOINCREMENT,
+    at    TEXT NOT NULL,
+    who   TEXT NOT NULL,
+    size  TEXT NOT NULL CHECK (size IN ('large', 'small')),
+    paper TEXT NOT NULL,
+    fold  INTEGER NOT NULL CHECK (fold IN (0, 1))
+) STRICT;
+
+CREATE TABLE printed_tag (
+    run   INTEGER NOT NULL REFERENCES print_run (id),
+    tag   TEXT NOT NULL,
+    again TEXT NOT NULL,
+    PRIMARY KEY (run, tag)
+) STRICT;
+CREATE INDEX printed_tag_by_tag ON printed_tag (tag);
+CREATE UNIQUE INDEX no_number_twice_by_accident ON printed_tag (tag) WHERE again = '';
+
+CREATE TABLE marker_sheet (
+    kind       TEXT NOT NULL CHECK (kind IN ('pocket', 'bench', 'mat')),
+    number     INTEGER NOT NULL,
+    pieces     INTEGER NOT NULL,
+    at         TEXT NOT NULL,
+    who        TEXT NOT NULL,
+    retired_at TEXT,
+    PRIMARY KEY (kind, number)
+) STRICT;
+
+CREATE TABLE marker_check (
+    id        INTEGER PRIMARY KEY AUTOINCREMENT,
+    kind      TEXT NOT NULL,
+    number    INTEGER NOT NULL,
+    across_mm REAL NOT NULL,
+    along_mm  REAL NOT NULL,
+    outer_mm  TEXT NOT NULL,
+    at        TEXT NOT NULL,
+    who       TEXT NOT NULL,
+    FOREIGN KEY (kind, number) REFERENCES marker_sheet (kind, number)
 ) STRICT;
 )sql";
 

@@ -12,7 +12,6 @@
 
 #include "book/durable_files.h"
 #include "book/paths.h"
-#include "book/schema.h"
 #include "book/sql_errors.h"
 #include "errors.h"
 
@@ -83,11 +82,6 @@ void check_references(SQLite::Database& database) {
 }
 
 }  // namespace
-
-const Formats& formats() {
-    static const Formats ours{schema_format, {}};
-    return ours;
-}
 
 void run_steps(SQLite::Database& database, const Formats& to) {
     // Tables that others point to can only be made anew while this is off; it cannot be changed inside a

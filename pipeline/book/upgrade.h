@@ -22,7 +22,7 @@ struct Formats {
     std::vector<UpgradeStep> steps;
 };
 
-/// Those of this program. A change of format adds its step here, and a book of the old format to the tests.
+/// Those of this program (upgrade_steps.cpp).
 const Formats& formats();
 
 /// Runs the steps from the database's format to the current one, in one transaction. Throws

@@ -8,6 +8,7 @@
 #include "book/links.h"
 #include "book/parts.h"
 #include "book/photos.h"
+#include "book/print_runs.h"
 #include "book/settings.h"
 #include "book/sightings.h"
 #include "day/read_photo.h"
@@ -41,7 +42,8 @@ PhotoReading reading_of(const photo::Outcome& outcome) {
 link::Rules rules_of(const book::Book& book, const std::vector<link::PhotoSightings>& photos) {
     link::Rules rules;
     rules.link_time_s = std::stod(book::setting(book, "link time")) * seconds_per_minute;
-    bool has_list = false;
+    rules.known_to_fiducials = book::printed_numbers(book);
+    bool has_list = !rules.known_to_fiducials.empty();
     for (const auto& part : book::all_parts(book)) {
         rules.known.insert(part.tag);
         if (part.listed) {

@@ -28,8 +28,8 @@ struct Rules {
     double link_time_s = 180;
     /// Numbers of part records that exist already. Others are never-seen.
     std::set<number::TagNumber> known;
-    /// Numbers that count as known for fiducials alone: the parts list, and what a QR code has confirmed.
-    /// Empty: the book has no list yet, and three agreeing fiducials are enough.
+    /// Numbers that count as known for fiducials alone: the parts list, the print runs, and what a QR code
+    /// has confirmed. Empty: the book has neither yet, and three agreeing fiducials are enough.
     std::set<number::TagNumber> known_to_fiducials;
     std::size_t most_new_in_one_photo = 3;
 };

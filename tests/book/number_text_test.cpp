@@ -56,3 +56,17 @@ TEST_CASE("A written number reads back as the same number", "[book]") {
         CHECK(std::strtod(book::number_text(value).c_str(), nullptr) == value);
     }
 }
+
+TEST_CASE("A length is taken as people type it, in the book's unit or its own", "[book]") {
+    CHECK(book::length_mm_from("99.7", false) == Approx(99.7));
+    CHECK(book::length_mm_from(" 76.2mm ", true) == Approx(76.2));
+    // 1 inch is 25.4 mm exactly (international yard and pound agreement of 1959).
+    CHECK(book::length_mm_from("2.998", true) == Approx(76.1492));
+    CHECK(book::length_mm_from("3 5/16 in", false) == Approx(84.1375));
+    CHECK(book::length_mm_from("3 5/16\"", false) == Approx(84.1375));
+    CHECK(book::length_mm_from("3.5 INCH", false) == Approx(88.9));
+    for (const char* wrong : {"", "mm", "in", "3 5/", "1,5", "12 cm", "nan", "1e3"}) {
+        INFO(wrong);
+        CHECK_FALSE(book::length_mm_from(wrong, false));
+    }
+}

@@ -174,9 +174,9 @@ TEST_CASE("The exported list is what RFC 4180 asks for, written out by hand", "[
         "12\n3,Bracket,,,,\n");
     CHECK(book::export_parts(list.b) ==
           "tag,name,assembly,place,storage,quantity expected,quantity present,face height "
-          "mm,condition,path,drawing\r\n" +
-              tag(3).text() + ",Bracket,,,,,,,,undecided,\r\n" +
-              "PET-00417-D,\"5\"\" pipe, bent\",,,,2,,16.5,,buy,P 12\r\n");
+          "mm,condition,path,other tag,drawing\r\n" +
+              tag(3).text() + ",Bracket,,,,,,,,undecided,,\r\n" +
+              "PET-00417-D,\"5\"\" pipe, bent\",,,,2,,16.5,,buy,,P 12\r\n");
 }
 
 TEST_CASE("Hard names survive export and import, and another CSV reader agrees", "[book]") {

@@ -7,6 +7,7 @@
 #include "child_process.h"
 #include "errors.h"
 #include "sample_book.h"
+#include "where.h"
 
 using namespace stripbook;
 using namespace stripbook::test;
@@ -17,8 +18,13 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const Formats with_weights{
-    3, {{1, "ALTER TABLE part ADD COLUMN weight_kg REAL"}, {2, "UPDATE part SET weight_kg = 1.5"}}};
+const Formats with_weights{book::current_format() + 2,
+                           {{book::current_format(), "ALTER TABLE part ADD COLUMN weight_kg REAL"},
+                            {book::current_format() + 1, "UPDATE part SET weight_kg = 1.5"}}};
+
+// "format-2", the format of a book made now.
+const std::string today = std::to_string(book::current_format());
+const std::string tomorrow = std::to_string(with_weights.current);
 
 // book.db of a book with one part.
 fs::path made_book(const ScratchFolder& scratch) {
@@ -43,16 +49,17 @@ TEST_CASE("An older book is copied aside and upgraded step by step", "[book]") {
     const std::string before = bytes_of(file);
     {
         const auto open = book::open_to_write(file, with_weights);
-        CHECK(open.note == "upgraded from format 1 to 3; the old file is kept as book.db.format-1");
+        CHECK(open.note == "upgraded from format " + today + " to " + tomorrow +
+                               "; the old file is kept as book.db.format-" + today);
         CHECK(open.database->execAndGet("PRAGMA foreign_keys").getInt() == 1);
     }
     CHECK(sqlite3_of(file, "PRAGMA user_version; SELECT weight_kg FROM part; PRAGMA integrity_check") ==
-          "3\n1.5\nok");
-    const fs::path kept = file.string() + ".format-1";
+          tomorrow + "\n1.5\nok");
+    const fs::path kept = file.string() + ".format-" + today;
     CHECK(sqlite3_of(
               kept,
               "PRAGMA application_id; PRAGMA user_version; PRAGMA integrity_check; SELECT tag FROM part") ==
-          "1400128107\n1\nok\nPET-00417-D");
+          "1400128107\n" + today + "\nok\nPET-00417-D");
     CHECK(bytes_of(kept).size() == before.size());
     CHECK(files_beside(file) == 1);
     CHECK(book::open_to_write(file, with_weights).note.empty());
@@ -61,10 +68,11 @@ TEST_CASE("An older book is copied aside and upgraded step by step", "[book]") {
 TEST_CASE("A copy set aside earlier is never overwritten", "[book]") {
     const ScratchFolder scratch;
     const fs::path file = made_book(scratch);
-    write_file(file.string() + ".format-1", "an earlier book");
-    CHECK_THAT(book::open_to_write(file, with_weights).note, Catch::Contains("book.db.format-1.2"));
-    CHECK(bytes_of(file.string() + ".format-1") == "an earlier book");
-    CHECK(sqlite3_of(file.string() + ".format-1.2", "PRAGMA user_version") == "1");
+    write_file(file.string() + ".format-" + today, "an earlier book");
+    CHECK_THAT(book::open_to_write(file, with_weights).note,
+               Catch::Contains("book.db.format-" + today + ".2"));
+    CHECK(bytes_of(file.string() + ".format-" + today) == "an earlier book");
+    CHECK(sqlite3_of(file.string() + ".format-" + today + ".2", "PRAGMA user_version") == today);
 }
 
 TEST_CASE("A step that fails changes nothing", "[book]") {
@@ -77,7 +85,7 @@ TEST_CASE("A step that fails changes nothing", "[book]") {
         return message_of<BookError>([&] { book::open_to_write(file, formats); });
     };
     CHECK_THAT(failing("UPDATE nothing SET x = 1"),
-               Catch::Contains("could not be upgraded from format 1 to 3") &&
+               Catch::Contains("could not be upgraded from format " + today + " to " + tomorrow) &&
                    Catch::Contains("nothing was changed"));
     CHECK(bytes_of(file) == before);
     // A step that leaves a record pointing to nothing is a failed step.
@@ -85,9 +93,9 @@ TEST_CASE("A step that fails changes nothing", "[book]") {
                Catch::Contains("program_link would point to nothing"));
     CHECK(bytes_of(file) == before);
     CHECK_THAT(message_of<BookError>([&] {
-                   book::open_to_write(file, Formats{2, {}});
+                   book::open_to_write(file, Formats{book::current_format() + 1, {}});
                }),
-               Catch::Contains("no way from book format 1"));
+               Catch::Contains("no way from book format " + today));
     CHECK(bytes_of(file) == before);
     CHECK(files_beside(file) == 1);  // the same copy serves every attempt
 }
@@ -107,17 +115,17 @@ TEST_CASE("An upgrade killed on its way is begun again by the next command", "[b
     }
     upgrading.end_with(SIGKILL);
     REQUIRE(fs::exists(file.string() + "-journal"));
-    CHECK(sqlite3_of(file.string() + ".format-1", "PRAGMA integrity_check") == "ok");
+    CHECK(sqlite3_of(file.string() + ".format-" + today, "PRAGMA integrity_check") == "ok");
     SECTION("the old program finds the old format") {
         const Book b = Book::open(scratch / "petrel", Access::read, "test");
         CHECK(book::all_parts(b).size() == 1);
-        CHECK(sqlite3_of(file, "PRAGMA user_version; PRAGMA integrity_check") == "1\nok");
+        CHECK(sqlite3_of(file, "PRAGMA user_version; PRAGMA integrity_check") == today + "\nok");
     }
     SECTION("the new program finishes") {
         CHECK_THAT(book::open_to_write(file, with_weights).note,
-                   Catch::Contains("upgraded from format 1 to 3"));
+                   Catch::Contains("upgraded from format " + today + " to " + tomorrow));
         CHECK(sqlite3_of(file, "PRAGMA user_version; SELECT weight_kg FROM part; PRAGMA integrity_check") ==
-              "3\n1.5\nok");
+              tomorrow + "\n1.5\nok");
         CHECK(files_beside(file) == 1);
     }
 }
@@ -127,7 +135,7 @@ TEST_CASE("An older book is read without being changed", "[book]") {
     const fs::path file = made_book(scratch);
     const std::string before = bytes_of(file);
     const auto open = book::open_to_read(file, with_weights);
-    CHECK_THAT(open.note, Catch::Contains("format 1"));
+    CHECK_THAT(open.note, Catch::Contains("format " + today));
     CHECK(open.database->execAndGet("SELECT weight_kg FROM part").getDouble() == 1.5);
     CHECK_THROWS(open.database->exec("UPDATE part SET weight_kg = 2"));
     CHECK(bytes_of(file) == before);
@@ -137,13 +145,34 @@ TEST_CASE("An older book is read without being changed", "[book]") {
 TEST_CASE("A newer book can be read with a note and is not changed", "[book]") {
     const ScratchFolder scratch;
     const fs::path file = made_book(scratch);
-    sqlite3_of(file, "PRAGMA user_version = 2");
+    sqlite3_of(file, "PRAGMA user_version = 99");
     const std::string before = bytes_of(file);
     const Book b = Book::open(scratch / "petrel", Access::read, "find");
-    CHECK_THAT(b.opening_note(), Catch::Contains("format 2, newer than this stripbook's 1"));
+    CHECK_THAT(b.opening_note(), Catch::Contains("format 99, newer than this stripbook's " + today));
     CHECK(book::all_parts(b).size() == 1);
     CHECK_THAT(message_of<BookError>([&] { Book::open(scratch / "petrel", Access::write, "dump", 0); }),
                Catch::Contains("only the newer stripbook may change it"));
     CHECK(bytes_of(file) == before);
-    CHECK(book::current_format() == 1);
+}
+
+TEST_CASE("A book of format 1 comes up to this format with everything in it", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path folder = scratch / "petrel";
+    fs::create_directories(folder);
+    fs::copy_file(source_folder() / "tests/book/old_books/format-1.db", folder / "book.db");
+    const Book b = Book::open(folder, Access::write, "test");
+    CHECK_THAT(b.opening_note(), Catch::Contains("upgraded from format 1 to " + today));
+    // What the format-1 program was given: the parts list and the small card of sample_images.
+    CHECK(book::all_parts(b).size() == 6);
+    CHECK(book::all_photos(b).size() == 2);
+    CHECK(book::all_photos(b).front().read_by == 0);
+    CHECK(b.title() == "Inspection railcar Petrel");
+    // Every table has the columns that a new book has, whatever way it got them.
+    new_book(scratch / "new");
+    const std::string columns =
+        "SELECT m.name, c.name, c.type, c.[notnull], c.dflt_value, c.pk FROM sqlite_schema AS m JOIN "
+        "pragma_table_info(m.name) AS c ORDER BY 1, 2";
+    CHECK(sqlite3_of(folder / "book.db", columns) == sqlite3_of(scratch / "new" / "book.db", columns));
+    const std::string indexes = "SELECT name FROM sqlite_schema WHERE type <> 'table' ORDER BY 1";
+    CHECK(sqlite3_of(folder / "book.db", indexes) == sqlite3_of(scratch / "new" / "book.db", indexes));
 }

@@ -65,6 +65,7 @@ json to_json(const book::Part& part) {
             {"face_height_mm", or_null(part.face_height_mm)},
             {"condition", part.condition},
             {"path", part.path},
+            {"other_tag", part.other_tag},
             {"notes", part.notes},
             {"listed", part.listed}};
 }
