@@ -38,16 +38,17 @@ std::optional<number::OuterMeasured> outer_from_stored(const std::string& text) 
 }
 
 std::optional<MarkerCheck> last_check(const Book& book, const std::string& kind, int number) {
-    Query query(
-        book,
-        "SELECT across_mm, along_mm, outer_mm, at, who FROM marker_check WHERE kind = ? AND number = ? "
-        "ORDER BY id DESC LIMIT 1");
+    Query query(book,
+                "SELECT across_mm, along_mm, outer_mm, line_u_mm, at, who FROM marker_check WHERE kind = ? "
+                "AND number = ? "
+                "ORDER BY id DESC LIMIT 1");
     query.with(kind, number);
     if (!query.next()) {
         return std::nullopt;
     }
-    return MarkerCheck{
-        {query.real(0), query.real(1), outer_from_stored(query.text(2))}, query.text(3), query.text(4)};
+    return MarkerCheck{{query.real(0), query.real(1), outer_from_stored(query.text(2)), query.real(3)},
+                       query.text(4),
+                       query.text(5)};
 }
 
 int highest_number(const Book& book, const std::string& kind) {
@@ -155,10 +156,10 @@ void save_marker_check(Book& book, const std::string& kind, int number, const nu
             return;
         }
         Query(book,
-              "INSERT INTO marker_check (kind, number, across_mm, along_mm, outer_mm, at, who) VALUES (?, ?, "
-              "?, ?, ?, ?, ?)")
+              "INSERT INTO marker_check (kind, number, across_mm, along_mm, outer_mm, line_u_mm, at, "
+              "who) VALUES (?, ?, ?, ?, ?, ?, ?, ?)")
             .with(kind, number, measured.across_mm, measured.along_mm, stored_outer(measured.outer),
-                  now_utc(), who)
+                  measured.line_u_mm, now_utc(), who)
             .run();
         note_change(book, who, sheet_words(kind, number), "measured",
                     before ? words_of(before->measured) : "", words_of(measured), "markers measured");

@@ -46,6 +46,7 @@ CREATE TABLE marker_check (
     number    INTEGER NOT NULL,
     across_mm REAL NOT NULL,
     along_mm  REAL NOT NULL,
+    line_u_mm REAL NOT NULL,
     outer_mm  TEXT NOT NULL,
     at        TEXT NOT NULL,
     who       TEXT NOT NULL,

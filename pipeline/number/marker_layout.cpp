@@ -58,8 +58,8 @@ MarkerLayout mat() {
     MarkerLayout layout{"mat", 841, 594, 42, {}};
     layout.qr_centre = {130.625, 34};
     layout.qr_side = 42;
-    layout.check_across = {{68, 66}, {188, 66}};
-    layout.check_along = {{64, 70}, {64, 190}};
+    layout.check_across = {{62, 66}, {182, 66}};
+    layout.check_along = {{64, 72}, {64, 192}};
     layout.corner_mark_inset = 4;
     const auto put = [&](double x, double y) {
         layout.fiducials.push_back({12 + static_cast<int>(layout.fiducials.size()), {x, y}});

@@ -63,8 +63,8 @@ SheetCorrection correction_of(const MarkerLayout& layout, const SheetMeasured& m
     if (!measured.outer) {
         const double across = layout.check_across.length();
         const double along = layout.check_along.length();
-        return {measured.across_mm / across, measured.along_mm / along, caliper_u_mm / across,
-                caliper_u_mm / along};
+        return {measured.across_mm / across, measured.along_mm / along, measured.line_u_mm / across,
+                measured.line_u_mm / along};
     }
     const OuterMeasured& outer = *measured.outer;
     const double width = layout.outer_width();

@@ -16,6 +16,9 @@
 
 namespace stripbook::number {
 
+inline constexpr double caliper_u_mm = 0.1;
+inline constexpr double tape_u_mm = 0.5;
+
 /// The outer sides between the corner marks, and the diagonals: top left to bottom right, then top right to
 /// bottom left. Millimetres.
 struct OuterMeasured {
@@ -28,6 +31,8 @@ struct SheetMeasured {
     double across_mm = 0;  ///< the check line parallel to the long side
     double along_mm = 0;   ///< the one parallel to the short side
     std::optional<OuterMeasured> outer;
+    double line_u_mm =
+        caliper_u_mm;  ///< standard uncertainty of both lines; 0: the sheet is known to be exact
     bool operator==(const SheetMeasured&) const = default;
 };
 
@@ -36,8 +41,6 @@ struct SheetCorrection {
     double u_across = 0, u_along = 0;  ///< standard uncertainties of the factors
 };
 
-inline constexpr double caliper_u_mm = 0.1;
-inline constexpr double tape_u_mm = 0.5;
 /// A factor further off than this is questioned, and beyond the second it is refused: it is not this line.
 inline constexpr double questioned_share = 0.01;
 inline constexpr double refused_share = 0.05;

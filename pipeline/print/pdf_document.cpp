@@ -81,6 +81,12 @@ void PdfDocument::set_facts(const DocumentFacts& facts) {
     HPDF_SetPageMode(doc_, HPDF_PAGE_MODE_USE_OUTLINE);
 }
 
+void PdfDocument::print_at_true_size() {
+    HPDF_SetViewerPreference(doc_, HPDF_PRINT_SCALING_NONE);
+    HPDF_SetPageMode(doc_, HPDF_PAGE_MODE_USE_NONE);
+    check();
+}
+
 void PdfDocument::check() {
     const HPDF_STATUS error = error_ != 0 ? error_ : HPDF_GetError(doc_);
     if (error == 0) {

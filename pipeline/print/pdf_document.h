@@ -32,6 +32,10 @@ class PdfDocument {
     PdfDocument& operator=(const PdfDocument&) = delete;
     ~PdfDocument();
 
+    /// Asks the viewer to print without scaling and to open without a side panel: for pages that are cut to
+    /// size.
+    void print_at_true_size();
+
     /// A new last page. The reference stays good.
     Sheet& add_sheet(double width, double height);
     [[nodiscard]] std::deque<Sheet>& sheets() { return sheets_; }

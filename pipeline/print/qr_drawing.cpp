@@ -6,19 +6,27 @@
 #include <fmt/format.h>
 
 #include "errors.h"
+#include "print/code_drawing.h"
 
 namespace stripbook::print {
 
 namespace {
 
-ZXing::BitMatrix modules_of(const std::string& text) {
-    // ZXing-cpp's scale of 0 to 8 divides QR codes' four levels: 5 and 6 are Q.
-    constexpr int level_q = 6;
+cv::Mat1b modules_of(const std::string& text, QrLevel level) {
+    // ZXing-cpp's scale of 0 to 8 divides QR codes' four levels: 3 and 4 are M, 5 and 6 are Q.
+    const int library_level = level == QrLevel::quartile ? 6 : 3;
     try {
-        return ZXing::MultiFormatWriter(ZXing::BarcodeFormat::QRCode)
-            .setEccLevel(level_q)
-            .setMargin(0)
-            .encode(text, 0, 0);
+        const ZXing::BitMatrix bits = ZXing::MultiFormatWriter(ZXing::BarcodeFormat::QRCode)
+                                          .setEccLevel(library_level)
+                                          .setMargin(0)
+                                          .encode(text, 0, 0);
+        cv::Mat1b modules(bits.height(), bits.width());
+        for (int row = 0; row < modules.rows; ++row) {
+            for (int column = 0; column < modules.cols; ++column) {
+                modules(row, column) = bits.get(column, row) ? 1 : 0;
+            }
+        }
+        return modules;
     } catch (const std::exception&) {
         throw WrongUse(fmt::format("\"{}\" does not fit into a QR code; use a shorter text", text));
     }
@@ -26,23 +34,16 @@ ZXing::BitMatrix modules_of(const std::string& text) {
 
 }  // namespace
 
-std::vector<BoxMm> qr_rectangles(const std::string& text, const BoxMm& box) {
-    const ZXing::BitMatrix modules = modules_of(text);
-    const double module = box.width / (modules.width() + 2 * qr_quiet_modules);
-    std::vector<BoxMm> out;
-    for (int row = 0; row < modules.height(); ++row) {
-        for (int column = 0; column < modules.width(); ++column) {
-            const int first = column;
-            while (column < modules.width() && modules.get(column, row)) {
-                ++column;
-            }
-            if (column > first) {
-                out.push_back({box.x + (qr_quiet_modules + first) * module,
-                               box.y + (qr_quiet_modules + row) * module, (column - first) * module, module});
-            }
-        }
-    }
-    return out;
+std::vector<BoxMm> qr_rectangles(const std::string& text, const BoxMm& box, QrLevel level) {
+    const cv::Mat1b modules = modules_of(text, level);
+    const double module = box.width / (modules.cols + 2 * qr_quiet_modules);
+    const double quiet = qr_quiet_modules * module;
+    return module_rectangles(modules,
+                             {box.x + quiet, box.y + quiet, box.width - 2 * quiet, box.height - 2 * quiet});
+}
+
+std::vector<BoxMm> qr_rectangles_filling(const std::string& text, const BoxMm& box, QrLevel level) {
+    return module_rectangles(modules_of(text, level), box);
 }
 
 }  // namespace stripbook::print

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "print/paper.h"
 #include "print/pdf_document.h"
 
 namespace stripbook::print {
@@ -19,13 +20,6 @@ inline constexpr Type label{Face::regular, 7};
 inline constexpr Type heading{Face::bold, 12};
 inline constexpr Type tag_in_line{Face::mono, 7.5};
 }  // namespace type
-
-struct Paper {
-    double width = 210;
-    double height = 297;
-    static Paper a4() { return {}; }
-    static Paper us_letter() { return {215.9, 279.4}; }
-};
 
 /// What head and foot of every page say.
 struct RunningWords {

@@ -1,5 +1,7 @@
 #include "print/sheet.h"
 
+#include <algorithm>
+#include <cmath>
 #include <optional>
 #include <string>
 #include <utility>
@@ -121,6 +123,28 @@ void Sheet::fill(const std::vector<BoxMm>& boxes) {
         HPDF_Page_Rectangle(page_, x_pt(box.x), y_pt(box.bottom()), points(box.width), points(box.height));
     }
     HPDF_Page_Fill(page_);
+    document_.check();
+}
+
+void Sheet::dashes(double x1, double y1, double x2, double y2, double width) {
+    constexpr double dash = 2;
+    const double length = std::hypot(x2 - x1, y2 - y1);
+    const int count = std::max(1, static_cast<int>(length / (2 * dash)));
+    HPDF_Page_SetLineWidth(page_, points(width));
+    for (int i = 0; i < count; ++i) {
+        const double from = (i + 0.25) / count;
+        const double to = (i + 0.75) / count;
+        HPDF_Page_MoveTo(page_, x_pt(x1 + (x2 - x1) * from), y_pt(y1 + (y2 - y1) * from));
+        HPDF_Page_LineTo(page_, x_pt(x1 + (x2 - x1) * to), y_pt(y1 + (y2 - y1) * to));
+    }
+    HPDF_Page_Stroke(page_);
+    document_.check();
+}
+
+void Sheet::circle(double x, double y, double diameter, double width) {
+    HPDF_Page_SetLineWidth(page_, points(width));
+    HPDF_Page_Circle(page_, x_pt(x), y_pt(y), points(diameter / 2));
+    HPDF_Page_Stroke(page_);
     document_.check();
 }
 

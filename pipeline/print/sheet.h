@@ -43,6 +43,9 @@ class Sheet {
     void frame(const BoxMm& box, double width = hairline_mm);
     /// Filled rectangles in one path.
     void fill(const std::vector<BoxMm>& boxes);
+    /// A line of dashes, level or upright or slanting.
+    void dashes(double x1, double y1, double x2, double y2, double width = hairline_mm);
+    void circle(double x, double y, double diameter, double width = hairline_mm);
     /// A box to tick, `side` wide; ticked: with a cross in it.
     void tick_box(double x, double y, double side, bool ticked);
 

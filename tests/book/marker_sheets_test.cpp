@@ -13,8 +13,8 @@ TEST_CASE("Marker sheets are numbered in their kind and keep what was measured o
     book::add_marker_sheets(b, "bench", 2, 1, "Ana");
     book::add_marker_sheets(b, "mat", 1, 15, "Ana");
     CHECK(book::add_marker_sheets(b, "bench", 1, 1, "Ana").front().number == 3);
-    book::save_marker_check(b, "bench", 2, {99.7, 100.2, std::nullopt}, "Ana");
-    book::save_marker_check(b, "bench", 2, {99.8, 100.2, std::nullopt}, "Ben");
+    book::save_marker_check(b, "bench", 2, {99.7, 100.2, std::nullopt, number::caliper_u_mm}, "Ana");
+    book::save_marker_check(b, "bench", 2, {99.8, 100.2, std::nullopt, number::caliper_u_mm}, "Ben");
     const number::OuterMeasured outer{832.5, 585.5, 832.7, 585.6, 1017.9, 1018.1};
     book::save_marker_check(b, "mat", 1, {119.9, 120.1, outer}, "Ben");
 

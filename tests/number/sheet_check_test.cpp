@@ -23,39 +23,47 @@ std::string refusal(const std::string& kind, int pieces, const SheetMeasured& me
 
 TEST_CASE("A measured bench sheet gives its stretch and how sure that is", "[number]") {
     // Lines drawn 100.0 mm; a caliper's 0.1 mm on them (common practice, no source).
-    const auto correction = number::correction_of(marker_layout("bench"), {99.7, 100.2, std::nullopt});
+    const auto correction =
+        number::correction_of(marker_layout("bench"), {99.7, 100.2, std::nullopt, number::caliper_u_mm});
     CHECK(correction.across == Approx(0.997));
     CHECK(correction.along == Approx(1.002));
     CHECK(correction.u_across == Approx(0.001));
-    CHECK(number::questions_about(marker_layout("bench"), 1, {99.7, 100.2, std::nullopt}).empty());
+    CHECK(
+        number::questions_about(marker_layout("bench"), 1, {99.7, 100.2, std::nullopt, number::caliper_u_mm})
+            .empty());
 }
 
 TEST_CASE("A line more than one per cent off is questioned, five refused", "[number]") {
-    const auto questions = number::questions_about(marker_layout("bench"), 1, {98.9, 101.1, std::nullopt});
+    const auto questions =
+        number::questions_about(marker_layout("bench"), 1, {98.9, 101.1, std::nullopt, number::caliper_u_mm});
     REQUIRE(questions.size() == 2);
     CHECK_THAT(questions[0], Catch::Contains("line across") && Catch::Contains("-1.1 %"));
     CHECK_THAT(questions[1], Catch::Contains("line along") && Catch::Contains("+1.1 %"));
-    CHECK(number::questions_about(marker_layout("bench"), 1, {99.01, 100.99, std::nullopt}).empty());
-    CHECK_THAT(refusal("bench", 1, {3.94, 100, std::nullopt}),
+    CHECK(number::questions_about(marker_layout("bench"), 1,
+                                  {99.01, 100.99, std::nullopt, number::caliper_u_mm})
+              .empty());
+    CHECK_THAT(refusal("bench", 1, {3.94, 100, std::nullopt, number::caliper_u_mm}),
                Catch::Contains("cannot have printed as 3.9 mm"));
-    CHECK_THAT(refusal("bench", 1, {100, 0, std::nullopt}), Catch::Contains("line along"));
+    CHECK_THAT(refusal("bench", 1, {100, 0, std::nullopt, number::caliper_u_mm}),
+               Catch::Contains("line along"));
 }
 
 TEST_CASE("A glued mat is judged on its outer sides and diagonals", "[number]") {
     const auto& mat = marker_layout("mat");
-    CHECK_THAT(refusal("mat", 15, {120, 120, std::nullopt}), Catch::Contains("--sides"));
+    CHECK_THAT(refusal("mat", 15, {120, 120, std::nullopt, number::caliper_u_mm}),
+               Catch::Contains("--sides"));
     // 841 x 594 (ISO 216 A1) less 4 mm at each side: 833 x 586, diagonal by Pythagoras 1018.5 mm.
     CHECK(mat.outer_width() == Approx(833));
     CHECK(mat.outer_height() == Approx(586));
     const number::OuterMeasured square{834, 586.5, 834.4, 586.7, 1019.5, 1019.9};
-    CHECK(number::questions_about(mat, 15, {120.1, 120.1, square}).empty());
-    const auto correction = number::correction_of(mat, {120.1, 120.1, square});
+    CHECK(number::questions_about(mat, 15, {120.1, 120.1, square, 0.1}).empty());
+    const auto correction = number::correction_of(mat, {120.1, 120.1, square, 0.1});
     CHECK(correction.across == Approx(834.2 / 833));
     CHECK(correction.along == Approx(586.6 / 586));
     CHECK(correction.u_across == Approx(0.5 / 1.41421 / 833).epsilon(1e-4));
     number::OuterMeasured askew = square;
     askew.rising = 1023.5;
-    const auto questions = number::questions_about(mat, 15, {120.1, 120.1, askew});
+    const auto questions = number::questions_about(mat, 15, {120.1, 120.1, askew, 0.1});
     REQUIRE(questions.size() == 1);
     CHECK_THAT(questions[0], Catch::Contains("diagonals") && Catch::Contains("askew"));
 }

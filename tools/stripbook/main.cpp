@@ -29,6 +29,8 @@ int run(int argc, char** argv) {
     cli::add_start(app, context);
     cli::add_set(app, context);
     cli::add_parts(app, context);
+    cli::add_tags(app, context);
+    cli::add_markers(app, context);
     cli::add_dump(app, context);
     cli::add_link(app, context);
     cli::add_stage(app, context);

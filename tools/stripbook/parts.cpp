@@ -12,8 +12,8 @@
 #include "command.h"
 #include "day/read_day.h"
 #include "json_text.h"
+#include "print/report_file.h"
 #include "show_part.h"
-#include "write_file.h"
 
 namespace stripbook::cli {
 
@@ -126,7 +126,7 @@ void export_list(const Typed& typed, const Context& context) {
         std::fwrite(csv.data(), 1, csv.size(), stdout);
         return;
     }
-    write_file(typed.out, csv);
+    print::write_whole_file(typed.out, csv);
     fmt::print("{} written to {}\n", counted(book::all_parts(book).size(), "part", "parts"), typed.out);
 }
 

@@ -1,10 +1,8 @@
 // stripbook report: condition reports as PDF.
-#include <fmt/chrono.h>
 #include <fmt/format.h>
 
 #include <chrono>
 #include <cstdio>
-#include <ctime>
 #include <filesystem>
 #include <memory>
 #include <vector>
@@ -16,6 +14,7 @@
 #include "errors.h"
 #include "json_text.h"
 #include "print/condition_report.h"
+#include "print_job.h"
 #include "terminal.h"
 
 namespace stripbook::cli {
@@ -31,10 +30,6 @@ struct Typed {
     std::string date;
     std::string paper = "a4";
 };
-
-std::string today() {
-    return fmt::format("{:%Y-%m-%d}", fmt::localtime(std::time(nullptr)));
-}
 
 // YYYY-MM-DD of a day that exists.
 std::string checked_date(const std::string& text) {
