@@ -1,0 +1,25 @@
+// The edge of one round hole.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <optional>
+#include <vector>
+
+#include "measure/bloom.h"
+#include "measure/circle_fit.h"
+#include "measure/face_view.h"
+
+namespace stripbook::measure {
+
+struct HoleEdge {
+    Circle circle_mm;     ///< plane frame, at the view's height; blooming taken off
+    double support = 0;   ///< share of the directions in which an edge lies on the circle
+    double strength = 0;  ///< mean slope there, grey levels per px
+};
+
+/// The narrowest circle about where `rough_mm` says that has an edge nearly all around. Through a hole seen
+/// at an angle two rims show: the face's all around, and beyond the wall the bench's on one side; a chamfer
+/// adds a third outside. The face's narrow rim is the innermost that goes all around.
+std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const Bloom& bloom);
+
+}  // namespace stripbook::measure
