@@ -129,7 +129,7 @@ bool within(const HoleEdge& hole, const std::vector<cv::Point2d>& outline_mm) {
 
 std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
                                  const std::vector<std::vector<cv::Point2d>>& openings_mm,
-                                 const Bloom& bloom) {
+                                 const HoleLooks& looks) {
     std::vector<Circle> candidates = candidates_by_brightness(view, outline_mm);
     const double side_mm = std::max(view.picture.cols, view.picture.rows) / view.px_per_mm;
     add_round_edges(view, 0.9 * side_mm, candidates);
@@ -144,7 +144,7 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
     }
     std::vector<HoleEdge> holes;
     for (const auto& candidate : one_a_place(std::move(candidates))) {
-        const auto hole = hole_edge(view, candidate, bloom);
+        const auto hole = hole_edge(view, candidate, looks);
         if (!hole || !good(*hole, view.px_per_mm) || !within(*hole, outline_mm)) {
             continue;
         }

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include <cstdio>
-#include <cstdlib>
 #include "measure/edge_profile.h"
 
 namespace stripbook::measure {
@@ -17,7 +15,6 @@ constexpr double on_circle_px = 1.2;   // an edge this near lies on it
 constexpr double strong_slope = 15;    // stronger edges count no more
 constexpr double weakest_slope = 2.5;  // grey levels per px
 constexpr double all_around = 0.7;     // of the directions
-constexpr double share_of_strongest = 0.4;
 
 struct Peak {
     cv::Point2d px;
@@ -195,9 +192,21 @@ HoleEdge finished(const FaceView& view, const Found& found, const Bloom& bloom) 
             slope};
 }
 
+const Found* narrowest_about(const std::vector<Found>& circles, const Found& best, double chamfer_px) {
+    constexpr double same_centre_px = 1.8;
+    constexpr double widest = 1.3;   // of the chamfer expected
+    for (const auto& c : circles) {  // by radius
+        if (c.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
+            cv::norm(c.circle.centre - best.circle.centre) < same_centre_px) {
+            return &c;
+        }
+    }
+    return &best;
+}
+
 }  // namespace
 
-std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const Bloom& bloom) {
+std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const HoleLooks& looks) {
     const cv::Point2d centre = view.view_from_mm(rough_mm.centre);
     const double radius = rough_mm.radius * view.px_per_mm;
     constexpr double smallest_px = 5;
@@ -208,25 +217,15 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
     }
     const auto peaks = peaks_along(view, centre, from - 3, to + 3);
     const auto circles = circles_in(peaks, centre, from, to);
-    double best = 0;
-    if (getenv("HD")) {
-        printf("      cand r %.2f:", radius / view.px_per_mm);
-        for (auto& c : circles) {
-            auto m = view.mm_from_view(c.circle.centre) - rough_mm.centre;
-            printf(" d %.2f (%.2f,%.2f) n %zu s %.2f;", 2 * c.circle.radius / view.px_per_mm, m.x, m.y,
-                   c.peaks.size(), c.score);
-        }
-        puts("");
-    }
-    for (const auto& c : circles) {
-        best = std::max(best, c.score);
-    }
-    const auto chosen = std::max_element(circles.begin(), circles.end(),
-                                         [](const auto& a, const auto& b) { return a.score < b.score; });
-    if (chosen == circles.end()) {
+    const auto best = std::max_element(circles.begin(), circles.end(),
+                                       [](const auto& a, const auto& b) { return a.score < b.score; });
+    if (best == circles.end()) {
         return std::nullopt;
     }
-    return finished(view, *chosen, bloom);
+    HoleEdge edge = finished(view, *best, looks.bloom);
+    const Found* narrow = narrowest_about(circles, *best, looks.chamfer_mm * view.px_per_mm);
+    edge.circle_mm.radius = finished(view, *narrow, looks.bloom).circle_mm.radius;
+    return edge;
 }
 
 }  // namespace stripbook::measure

@@ -106,18 +106,8 @@ std::vector<cv::Point2d> circle_px(const Circle& circle_mm, const scale::Plane& 
     return points;
 }
 
-std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& plane, const RoughPart& rough,
-                               const std::vector<OutlinePoint>& outline, double height_mm,
-                               const Bloom& bloom) {
-    std::vector<OutlinePoint> flat = outline;
-    for (auto& point : flat) {
-        point.on_face = true;
-    }
-    const auto around = outline_mm(flat, plane, {height_mm, height_mm});
-    const auto view = face_view(picture, plane, around, height_mm, view_side_px);
-    if (!view) {
-        return {};
-    }
+std::vector<std::vector<cv::Point2d>> openings_mm(const RoughPart& rough, const scale::Plane& plane,
+                                                  double height_mm) {
     std::vector<std::vector<cv::Point2d>> openings;
     for (const auto& opening : rough.openings_px) {
         std::vector<cv::Point2d> mm;
@@ -128,7 +118,23 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
         }
         openings.push_back(mm);
     }
-    return find_holes(*view, around, openings, bloom);
+    return openings;
+}
+
+std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& plane, const RoughPart& rough,
+                               const std::vector<OutlinePoint>& outline, const FaceHeight& height,
+                               const Bloom& bloom) {
+    const double face = height.heights.face;
+    std::vector<OutlinePoint> flat = outline;
+    for (auto& point : flat) {
+        point.on_face = true;
+    }
+    const auto around = outline_mm(flat, plane, {face, face});
+    const auto view = face_view(picture, plane, around, face, view_side_px);
+    if (!view) {
+        return {};
+    }
+    return find_holes(*view, around, openings_mm(rough, plane, face), {bloom, height.chamfer_mm});
 }
 
 }  // namespace
@@ -153,10 +159,10 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Heights heights = height.heights;
     PartSeen seen;
     seen.outline = clean_outline(edge, plane, heights);
-    const auto holes = holes_of(colour, plane, rough, seen.outline, heights.face, bloom);
+    const auto holes = holes_of(colour, plane, rough, seen.outline, height, bloom);
     for (const auto& hole : holes) {
         Circle rim = hole.circle_mm;
-        rim.radius -= height.chamfer_mm;
+        rim.radius -= height.hidden_chamfer_mm;
         seen.holes.push_back(circle_px(rim, plane, heights.face));
     }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);

@@ -25,11 +25,10 @@ struct Circumstances {
     double px_per_mm = 1;
     double view_slope = 0;  // tangent of the angle at which the camera sees the part
     double u_bloom_px = 0;
-    double u_chamfer_mm = 0;
 };
 
 Circumstances circumstances_of(const Sizes& sizes, const OutlineEdge& edge, const scale::Plane& plane,
-                               const FaceHeight& height, const Bloom& bloom) {
+                               const Bloom& bloom) {
     const scale::Standpoint stand = scale::standpoint(plane);
     const cv::Point2d middle = (sizes.extent.rectangle_mm[0] + sizes.extent.rectangle_mm[2]) / 2;
     const double across = cv::norm(middle - stand.foot_mm);
@@ -41,7 +40,6 @@ Circumstances circumstances_of(const Sizes& sizes, const OutlineEdge& edge, cons
         contrast += std::abs(point.contrast) / static_cast<double>(edge.points.size());
     }
     c.u_bloom_px = bloom.u_px_per_contrast * contrast;
-    c.u_chamfer_mm = height.u_chamfer_mm;
     return c;
 }
 
@@ -51,7 +49,7 @@ double u_two_edges(const Circumstances& c) {
 }
 
 Budget budget_of(DimensionKind kind, double value, const PlaneShares& shares, const scale::Plane& plane,
-                 const Circumstances& c, double perimeter_mm) {
+                 const Circumstances& c, double perimeter_mm, double u_chamfer_mm) {
     const bool area = kind == DimensionKind::area;
     const bool centres = kind == DimensionKind::centre_distance || kind == DimensionKind::bolt_circle;
     const double degree = area ? 2 : 1;
@@ -68,7 +66,7 @@ Budget budget_of(DimensionKind kind, double value, const PlaneShares& shares, co
         budget.components.push_back({"edge", u_two_edges(c), 0});
     }
     if (kind == DimensionKind::hole_diameter) {
-        budget.components.push_back({"chamfer", 2 * c.u_chamfer_mm, 0});
+        budget.components.push_back({"chamfer", 2 * u_chamfer_mm, 0});
     }
     budget.components.push_back({"plane not parallel", degree * value * u_face_tilt * c.view_slope, 0});
     return budget;
@@ -128,7 +126,8 @@ class Table {
         d.kind = kind;
         d.value = values_[i];
         const double perimeter = 2 * (sizes_.extent.length_mm + sizes_.extent.width_mm);
-        d.budget = budget_of(kind, d.value, shares_[i], plane_, circumstances_, perimeter);
+        d.budget =
+            budget_of(kind, d.value, shares_[i], plane_, circumstances_, perimeter, height_.u_chamfer_mm);
         d.holes = std::move(holes);
         for (const auto& mm : line_mm) {
             d.line_px.push_back(pixel(plane_, mm, height_.heights.face));
@@ -185,7 +184,14 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
     const double told = height.told ? *options.face_height_mm : highest_untold_mm / 2;
     const double u_told = height.told ? options.u_face_height_mm : u_of_rectangle(highest_untold_mm / 2);
     height.chamfer_mm = std::min(widest_chamfer_mm, 0.1 * told);
-    height.u_chamfer_mm = height.told ? 0.2 * height.chamfer_mm : u_of_rectangle(widest_chamfer_mm / 2);
+    // From rendered bench shots with known truth: between none and two thirds of the chamfer, and in thin
+    // parts the shadow of the rim on the bench.
+    constexpr double hidden = 0.15;
+    constexpr double u_hidden = 0.2;
+    constexpr double u_shadow_mm = 0.08;
+    height.hidden_chamfer_mm = hidden * height.chamfer_mm;
+    height.u_chamfer_mm =
+        std::hypot(u_hidden * (height.told ? height.chamfer_mm : widest_chamfer_mm), u_shadow_mm);
     height.heights.face = height.heights.bench + told - height.chamfer_mm;
     height.u_face_mm = std::hypot(u_told, inside_frame ? 0 : u_sheet_mm, height.chamfer_mm / 2);
     return height;
@@ -198,7 +204,7 @@ PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEd
     std::optional<std::size_t> odd_one_out;
     relate_holes(seen, sizes_of(seen, plane, height.heights), odd_one_out);
     const Sizes sizes = sizes_of(seen, plane, height.heights);
-    const Circumstances circumstances = circumstances_of(sizes, edge, plane, height, bloom);
+    const Circumstances circumstances = circumstances_of(sizes, edge, plane, bloom);
     PartMeasurement part;
     part.dimensions = Table(seen, sizes, plane, height, circumstances).dimensions();
     for (std::size_t i = 0; i < sizes.holes.size(); ++i) {
