@@ -60,7 +60,6 @@ enum class Refusal {
     touches_frame,       ///< the part leaves the picture
     touches_marker,      ///< the part lies over the sheet's edge or a fiducial
     background_unclear,  ///< the part's edge cannot be told from the background
-    not_measured_sheet,  ///< the sheet's own scale is unknown
 };
 
 struct PartMeasurement {

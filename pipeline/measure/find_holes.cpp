@@ -66,8 +66,31 @@ std::vector<Circle> candidates_by_brightness(const FaceView& view,
     return candidates;
 }
 
+// Round edges (Hough transform on the gradient): holes whose inside is half lit are no blob.
+void add_round_edges(const FaceView& view, double widest_mm, std::vector<Circle>& candidates) {
+    constexpr double px_per_mm = 3;
+    const double shrunk = std::max(1.0, view.px_per_mm / px_per_mm);
+    cv::Mat1b grey;
+    cv::cvtColor(view.picture, grey, cv::COLOR_BGR2GRAY);
+    cv::resize(grey, grey, {}, 1 / shrunk, 1 / shrunk, cv::INTER_AREA);
+    cv::GaussianBlur(grey, grey, {}, 1);
+    const double mm = view.px_per_mm / shrunk;
+    std::vector<cv::Vec3f> circles;
+    constexpr double strong_gradient = 120;
+    constexpr double perfect = 0.6;
+    cv::HoughCircles(grey, circles, cv::HOUGH_GRADIENT_ALT, 1, 4 * mm, strong_gradient, perfect,
+                     static_cast<int>(smallest_diameter_mm / 2 * mm), static_cast<int>(widest_mm / 2 * mm));
+    for (const auto& c : circles) {
+        candidates.push_back(
+            {view.mm_from_view(cv::Point2d(static_cast<double>(c[0]), static_cast<double>(c[1])) * shrunk),
+             static_cast<double>(c[2]) * shrunk / view.px_per_mm, 0});
+    }
+}
+
 bool same_place(const Circle& a, const Circle& b) {
-    return cv::norm(a.centre - b.centre) < 0.5 * std::max(a.radius, b.radius);
+    const double larger = std::max(a.radius, b.radius);
+    const double smaller = std::min(a.radius, b.radius);
+    return cv::norm(a.centre - b.centre) < 0.5 * larger && larger < 1.5 * smaller;
 }
 
 // One candidate a place: the one in the middle of its likes by size.
@@ -106,8 +129,10 @@ bool within(const HoleEdge& hole, const std::vector<cv::Point2d>& outline_mm) {
 
 std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
                                  const std::vector<std::vector<cv::Point2d>>& openings_mm,
-                                 const Bloom& bloom) {
+                                 const HoleLooks& looks) {
     std::vector<Circle> candidates = candidates_by_brightness(view, outline_mm);
+    const double side_mm = std::max(view.picture.cols, view.picture.rows) / view.px_per_mm;
+    add_round_edges(view, 0.9 * side_mm, candidates);
     for (const auto& opening : openings_mm) {
         std::vector<cv::Point2f> points(opening.begin(), opening.end());
         cv::Point2f centre;
@@ -119,7 +144,7 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
     }
     std::vector<HoleEdge> holes;
     for (const auto& candidate : one_a_place(std::move(candidates))) {
-        const auto hole = hole_edge(view, candidate, bloom);
+        const auto hole = hole_edge(view, candidate, looks);
         if (!hole || !good(*hole, view.px_per_mm) || !within(*hole, outline_mm)) {
             continue;
         }

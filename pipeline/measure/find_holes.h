@@ -8,10 +8,10 @@
 
 namespace stripbook::measure {
 
-/// Round holes within the part's outline (plane frame, at the view's height), clockwise from the largest one
-/// outward... in reading order. `openings_mm`: where the background is seen through the part.
+/// Round holes within the part's outline (plane frame, at the view's height), the largest first.
+/// `openings_mm`: where the background is seen through the part.
 std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
                                  const std::vector<std::vector<cv::Point2d>>& openings_mm,
-                                 const Bloom& bloom);
+                                 const HoleLooks& looks);
 
 }  // namespace stripbook::measure

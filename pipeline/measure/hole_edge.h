@@ -17,9 +17,15 @@ struct HoleEdge {
     double strength = 0;  ///< mean slope there, grey levels per px
 };
 
-/// The narrowest circle about where `rough_mm` says that has an edge nearly all around. Through a hole seen
-/// at an angle two rims show: the face's all around, and beyond the wall the bench's on one side; a chamfer
-/// adds a third outside. The face's narrow rim is the innermost that goes all around.
-std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const Bloom& bloom);
+struct HoleLooks {
+    Bloom bloom;
+    double chamfer_mm = 0;  ///< how wide the broken edge may be
+};
+
+/// The hole's edge near what `rough_mm` says. Through a hole seen at an angle two rims show: the face's all
+/// around, and beyond the wall the bench's on one side; a chamfer adds a third outside. The circle with the
+/// strongest edge all around tells the centre; the narrowest one about the same centre, no further in than a
+/// chamfer could be wide, is the hole.
+std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const HoleLooks& looks);
 
 }  // namespace stripbook::measure
