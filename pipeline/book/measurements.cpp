@@ -6,6 +6,7 @@
 
 #include "book/clock.h"
 #include "book/history.h"
+#include "book/paths.h"
 #include "book/sql_access.h"
 #include "book/stored_values.h"
 #include "errors.h"
@@ -147,6 +148,13 @@ std::vector<Measurement> measurements_in(const Book& book, PhotoNumber photo) {
     Query query(book, std::string(select_measurements) + "photo = ? ORDER BY id");
     query.with(photo.value);
     return measurements(book, query);
+}
+
+std::filesystem::path overlay_file(const Book& book, const Measurement& measurement) {
+    const std::string name = measurement.by_hand
+                                 ? fmt::format("{}-by-hand-{}.jpg", measurement.photo.text(), measurement.id)
+                                 : fmt::format("{}-{}.jpg", measurement.photo.text(), measurement.tag.text());
+    return book.folder() / derived_folder / "dimensions" / name;
 }
 
 }  // namespace stripbook::book

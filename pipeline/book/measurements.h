@@ -1,6 +1,7 @@
 // Dimensions measured from photos. Nothing is deleted: a later measuring supersedes an earlier one.
 #pragma once
 
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <utility>
@@ -49,5 +50,8 @@ std::int64_t save_measurement(Book& book, const Measurement& measurement);
 /// Those that hold, by photo, then id.
 std::vector<Measurement> measurements_of(const Book& book, const number::TagNumber& tag);
 std::vector<Measurement> measurements_in(const Book& book, PhotoNumber photo);
+
+/// Where a measurement's overlay lies in the book, under derived/; it may not be there.
+std::filesystem::path overlay_file(const Book& book, const Measurement& measurement);
 
 }  // namespace stripbook::book

@@ -60,6 +60,7 @@ PartFile gather_part(const Book& book, const number::TagNumber& tag) {
     PartFile file(*std::move(part));
     file.photos = photos_with_links(book, tag);
     set_stages(file.photos);
+    file.measurements = measurements_of(book, tag);
     file.history = history_of(book, tag.text());
     return file;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/measurements.h"
 #include "book/records.h"
 
 namespace stripbook::book {
@@ -22,8 +23,9 @@ struct PartPhoto {
 struct PartFile {
     explicit PartFile(Part p) : part(std::move(p)) {}
     Part part;
-    std::vector<PartPhoto> photos;  ///< in order of corrected time, then photo number
-    std::vector<Change> history;    ///< of the part record, oldest first
+    std::vector<PartPhoto> photos;          ///< in order of corrected time, then photo number
+    std::vector<Measurement> measurements;  ///< that hold, by photo
+    std::vector<Change> history;            ///< of the part record, oldest first
 };
 
 /// Throws WrongUse when the book has no such part.

@@ -73,4 +73,24 @@ std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesy
     return copies;
 }
 
+std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& book,
+                                                            const book::PartFile& part_file) {
+    // As wide as the text on either paper.
+    const double width_mm = Paper::us_letter().width - ReportFlow::margin_left - ReportFlow::margin_right;
+    std::vector<std::string> jobs;
+    std::vector<std::int64_t> ids;
+    for (const auto& measurement : part_file.measurements) {
+        const auto file = book::overlay_file(book, measurement);
+        if (measurement.refusal.empty() && std::filesystem::exists(file)) {
+            jobs.push_back(job_for(file, width_mm));
+            ids.push_back(measurement.id);
+        }
+    }
+    std::map<std::int64_t, photo::PrintCopy> overlays;
+    photo::run_in_workers(copy_in_worker, jobs, {}, [&](std::size_t index, const photo::Outcome& outcome) {
+        overlays[ids[index]] = copy_from(outcome);
+    });
+    return overlays;
+}
+
 }  // namespace stripbook::print

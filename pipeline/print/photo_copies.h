@@ -22,4 +22,8 @@ std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesy
                                                                const Paper& paper,
                                                                const std::function<bool()>& stop);
 
+/// The overlays of the part's measurements that lie in the book, by measurement.
+std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& book,
+                                                            const book::PartFile& part_file);
+
 }  // namespace stripbook::print

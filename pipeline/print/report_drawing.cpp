@@ -43,6 +43,7 @@ DrawnReport draw_report(const ReportContent& content, const Paper& paper) {
     draw_identity(desk);
     draw_as_removed(desk);
     draw_details(desk);
+    draw_dimensions(desk);
     draw_condition_and_path(desk);
     draw_sign_off(desk);
     draw_notes(desk);

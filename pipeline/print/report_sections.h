@@ -34,6 +34,8 @@ void draw_identity(ReportDesk& desk);
 void draw_as_removed(ReportDesk& desk);
 /// The other photos, two by two, and the videos by name.
 void draw_details(ReportDesk& desk);
+/// Dimensions measured from photos, each beside the photo they were drawn on.
+void draw_dimensions(ReportDesk& desk);
 /// Cautions, condition, findings, gauge readings, path.
 void draw_condition_and_path(ReportDesk& desk);
 /// Before the history, so that it stands close to the decision and never alone on a page.

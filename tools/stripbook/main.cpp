@@ -34,6 +34,8 @@ int run(int argc, char** argv) {
     cli::add_dump(app, context);
     cli::add_link(app, context);
     cli::add_stage(app, context);
+    cli::add_measure(app, context);
+    cli::add_lens(app, context);
     cli::add_find(app, context);
     cli::add_check(app, context);
     cli::add_report(app, context);

@@ -1,0 +1,99 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "book/number_text.h"
+#include "measure/dimension.h"
+#include "print/dimension_words.h"
+#include "print/report_sections.h"
+#include "print/ruled_table.h"
+
+namespace stripbook::print {
+
+namespace {
+
+constexpr std::size_t most_lines = 4;
+
+// The photo with the dimensions drawn on it, no higher than half a page.
+void draw_overlay(ReportDesk& desk, const book::Measurement& m) {
+    ReportFlow& flow = desk.flow;
+    const auto found = desk.content.overlays.find(m.id);
+    if (found == desk.content.overlays.end() || found->second.jpeg.empty()) {
+        return;
+    }
+    const auto& copy = found->second;
+    const double aspect = static_cast<double>(copy.width_px) / std::max(1, copy.height_px);
+    const double width = std::min(flow.width(), flow.body_height() / 2 * aspect);
+    const auto image = flow.document().add_jpeg(copy.jpeg);
+    if (!image) {
+        return;
+    }
+    flow.reserve(width / aspect + 8);
+    const BoxMm box{flow.left(), flow.y(), width, width / aspect};
+    flow.sheet().picture(*image, box, 1);
+    flow.sheet().frame(box);
+    flow.move_down(box.height + 1.5);
+    flow.paragraph(fmt::format("{}, with what was measured drawn on it; the numbers are those of the table.",
+                               m.photo.text()),
+                   type::small, 2);
+    flow.move_down(2);
+}
+
+std::string how_measured(ReportDesk& desk, const book::Measurement& m) {
+    const std::string height =
+        m.face_height_mm ? fmt::format("face {} mm above the bench", book::number_text(*m.face_height_mm))
+                         : std::string("height of the face not told, which widens U");
+    return fmt::format("{}{}: {} marker ({}); {}; {}.", m.photo.text(), m.by_hand ? ", by hand" : "",
+                       m.marker, desk.printable(m.sheet, "marker sheet", "the book"),
+                       desk.printable(m.lens, "lens", "the book"), height);
+}
+
+std::vector<std::string> row_of(const book::DimensionRecord& d, bool inch) {
+    const ValueWords words = value_words(d, inch);
+    std::string remarks = d.note;
+    if (!d.hint.empty()) {
+        remarks += (remarks.empty() ? "" : "; ") + ("near " + d.hint);
+    }
+    return {std::to_string(d.number), dimension_name(d), words.value, words.expanded, remarks};
+}
+
+void draw_measurement(ReportDesk& desk, const book::Measurement& m) {
+    ReportFlow& flow = desk.flow;
+    if (!m.refusal.empty()) {
+        flow.paragraph(fmt::format("{}: not measured: {}", m.photo.text(),
+                                   desk.printable(m.refusal, "reason", "the book")),
+                       type::body, most_lines);
+        flow.move_down(2);
+        return;
+    }
+    draw_overlay(desk, m);
+    std::vector<std::vector<std::string>> rows;
+    for (const auto& dimension : m.dimensions) {
+        rows.push_back(row_of(dimension, desk.content.in_inches));
+    }
+    draw_text_table(flow, {{"no.", 8}, {"dimension", 38}, {"value", 26}, {"U (k = 2)", 22}, {"remarks", 86}},
+                    rows, most_lines);
+    flow.move_down(1.5);
+    flow.paragraph(how_measured(desk, m), type::small, most_lines);
+    for (const auto& note : m.notes) {
+        flow.paragraph(desk.printable(note, "note", "the book"), type::small, most_lines);
+    }
+    flow.move_down(3);
+}
+
+}  // namespace
+
+void draw_dimensions(ReportDesk& desk) {
+    const auto& measurements = desk.content.part_file.measurements;
+    if (measurements.empty()) {
+        return;
+    }
+    begin_section(desk, "Dimensions from photos", 40);
+    desk.flow.paragraph(std::string(measure::no_gauge_note), type::body_bold, 2);
+    desk.flow.move_down(2);
+    for (const auto& measurement : measurements) {
+        draw_measurement(desk, measurement);
+    }
+}
+
+}  // namespace stripbook::print
