@@ -139,7 +139,7 @@ double quick_score(const std::vector<Peak>& peaks, const Circle& circle) {
 // distinct ones, by radius.
 std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre_px, double from_px,
                               double to_px) {
-    constexpr int rounds = 1500;
+    constexpr int rounds = 600;
     constexpr std::size_t most = 12;
     constexpr double alike_px = 0.8;
     std::vector<std::pair<double, Circle>> tried;
