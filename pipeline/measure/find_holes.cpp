@@ -122,7 +122,9 @@ bool good(const HoleEdge& hole, double px_per_mm) {
 
 bool within(const HoleEdge& hole, const std::vector<cv::Point2d>& outline_mm) {
     std::vector<cv::Point2f> outline(outline_mm.begin(), outline_mm.end());
-    return cv::pointPolygonTest(outline, hole.circle_mm.centre, true) > hole.circle_mm.radius;
+    // The face's own rim is a circle too.
+    constexpr double least_land_mm = 2.5;
+    return cv::pointPolygonTest(outline, hole.circle_mm.centre, true) > hole.circle_mm.radius + least_land_mm;
 }
 
 }  // namespace

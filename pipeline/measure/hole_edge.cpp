@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "measure/edge_profile.h"
 
@@ -139,14 +140,19 @@ double quick_score(const std::vector<Peak>& peaks, const Circle& circle) {
 // distinct ones, by radius.
 std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre_px, double from_px,
                               double to_px) {
-    constexpr int rounds = 1500;
+    constexpr int rounds = 900;
     constexpr std::size_t most = 12;
     constexpr double alike_px = 0.8;
     std::vector<std::pair<double, Circle>> tried;
     cv::RNG dice(1);  // the same photo gives the same numbers
-    const int n = static_cast<int>(peaks.size());
+    // Circles start from edges worth it; all edges vote.
+    constexpr double worth_it = 0.35;
+    std::vector<Peak> good;
+    std::copy_if(peaks.begin(), peaks.end(), std::back_inserter(good),
+                 [](const Peak& p) { return p.merit > worth_it; });
+    const int n = static_cast<int>(good.size());
     for (int round = 0; round < rounds && n >= 3; ++round) {
-        const auto pick = [&] { return peaks[static_cast<std::size_t>(dice.uniform(0, n))]; };
+        const auto pick = [&] { return good[static_cast<std::size_t>(dice.uniform(0, n))]; };
         const auto circle = circle_through(pick(), pick(), pick());
         if (circle && circle->radius >= from_px && circle->radius <= to_px &&
             cv::norm(circle->centre - centre_px) < 0.6 * circle->radius) {

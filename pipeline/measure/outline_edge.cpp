@@ -12,7 +12,7 @@ namespace {
 
 constexpr double along_px = 1.5;    // between profiles
 constexpr double across_px = 0.5;   // between samples of a profile
-constexpr double step_cost = 0.15;  // of one sample of bend, in shares of a strong edge
+constexpr double step_cost = 0.25;  // of one sample of bend, in shares of a strong edge
 
 double wrapped_length(const std::vector<cv::Point2d>& points) {
     double length = 0;
@@ -89,16 +89,48 @@ Band band_around(const cv::Mat3b& picture, const std::vector<cv::Point2d>& rough
     return band;
 }
 
-// How good each sample is as the outline: a strong slope there, none further out. Slopes from `strong` grey
-// levels per px up are alike.
-std::vector<float> merit_of(const std::vector<float>& slope, double strong) {
+// The colours of a profile and its neighbours along the outline, averaged: noise goes, the edge stays.
+std::vector<cv::Vec3f> averaged_colours(const Band& band, std::size_t i) {
+    constexpr std::size_t neighbours = 2;
+    const std::size_t n = band.profiles.size();
+    std::vector<cv::Vec3f> mean(band.profiles[i].colour.size());
+    for (std::size_t k = n - neighbours; k <= n + neighbours; ++k) {
+        const auto& colour = band.profiles[(i + k) % n].colour;
+        for (std::size_t j = 0; j < mean.size(); ++j) {
+            mean[j] += colour[j] / static_cast<double>(2 * neighbours + 1);
+        }
+    }
+    return mean;
+}
+
+// How sharp each sample's edge is, grey levels per px: its slope less the mean slope around it. The soft edge
+// of a shadow has a slope but no sharpness.
+std::vector<float> sharpness_of(const std::vector<cv::Vec3f>& colour) {
+    constexpr int around = 8;  // samples
+    const int n = static_cast<int>(colour.size());
+    std::vector<float> sharp(colour.size(), 0);
+    for (int i = 1; i + 1 < n; ++i) {
+        const auto at = [&](int k) { return colour[static_cast<std::size_t>(std::clamp(k, 0, n - 1))]; };
+        const cv::Vec3f slope = (at(i + 1) - at(i - 1)) / (2 * across_px);
+        const cv::Vec3f mean = (at(i + around) - at(i - around)) / (2 * around * across_px);
+        sharp[static_cast<std::size_t>(i)] =
+            static_cast<float>(std::max(0.0, cv::norm(slope) - cv::norm(mean)));
+    }
+    return sharp;
+}
+
+// How good each sample is as the outline: a sharp edge there, none further out. Strength grows as a
+// logarithm, so that a wall against its shadow counts beside the bright edge of a face.
+std::vector<float> merit_of(const std::vector<float>& sharp, double ground) {
     constexpr int clear = 5;  // samples beyond an edge that still are its own slope
     constexpr double outer_counts = 0.8;
-    const int n = static_cast<int>(slope.size());
+    constexpr double strong = 25;  // grey levels per px: stronger is no better
+    const int n = static_cast<int>(sharp.size());
     const auto strength = [&](int i) {
-        return std::min(1.0, static_cast<double>(slope[static_cast<std::size_t>(i)]) / strong);
+        const double above = std::max(0.0, static_cast<double>(sharp[static_cast<std::size_t>(i)]) - ground);
+        return std::min(1.0, std::log1p(above / ground) / std::log1p(strong / ground));
     };
-    std::vector<float> merit(slope.size());
+    std::vector<float> merit(sharp.size());
     double beyond = 0;
     for (int i = n - 1; i >= 0; --i) {
         beyond = i + clear < n ? std::max(beyond, strength(i + clear)) : beyond;
@@ -160,32 +192,45 @@ EdgePoint edge_point(const Band& band, std::size_t i, int at, const Bloom& bloom
     return point;
 }
 
-// Slopes well outside the path: the ground's own.
-double ground_slope(const Band& band, const std::vector<int>& path) {
-    std::vector<float> slopes;
+// Sharpness well outside the path: the ground's own.
+double ground_sharpness(const std::vector<std::vector<float>>& sharp, const std::vector<int>& path) {
+    std::vector<float> values;
     constexpr int clear = 10;
     for (std::size_t i = 0; i < path.size(); ++i) {
-        const auto& slope = band.profiles[i].slope;
-        for (std::size_t k = static_cast<std::size_t>(path[i] + clear); k < slope.size(); k += 4) {
-            slopes.push_back(slope[k]);
+        for (std::size_t k = static_cast<std::size_t>(path[i] + clear); k < sharp[i].size(); k += 3) {
+            values.push_back(sharp[i][k]);
         }
     }
-    if (slopes.empty()) {
-        return 0;
+    constexpr double least = 1;  // grey levels per px
+    if (values.empty()) {
+        return least;
     }
     constexpr double high = 0.9;
     const auto place =
-        slopes.begin() + static_cast<std::ptrdiff_t>(high * static_cast<double>(slopes.size() - 1));
-    std::nth_element(slopes.begin(), place, slopes.end());
-    return static_cast<double>(*place);
+        values.begin() + static_cast<std::ptrdiff_t>(high * static_cast<double>(values.size() - 1));
+    std::nth_element(values.begin(), place, values.end());
+    return std::max(least, static_cast<double>(*place));
 }
 
-std::vector<int> path_for(const Band& band, double strong) {
+std::vector<std::vector<float>> merits(const std::vector<std::vector<float>>& sharp, double ground) {
     std::vector<std::vector<float>> merit;
-    for (const auto& profile : band.profiles) {
-        merit.push_back(merit_of(profile.slope, strong));
+    for (const auto& profile : sharp) {
+        merit.push_back(merit_of(profile, ground));
     }
-    return best_path(merit);
+    return merit;
+}
+
+// Whether another place on the profile is as good as the path's.
+bool doubtful(const std::vector<float>& merit, int at) {
+    constexpr int apart = 6;
+    constexpr float as_good = 0.1F;
+    for (int k = 0; k < static_cast<int>(merit.size()); ++k) {
+        if (std::abs(k - at) > apart &&
+            merit[static_cast<std::size_t>(k)] > merit[static_cast<std::size_t>(at)] - as_good) {
+            return true;
+        }
+    }
+    return false;
 }
 
 }  // namespace
@@ -197,19 +242,20 @@ OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Po
         std::reverse(rough.begin(), rough.end());
     }
     const Band band = band_around(picture, rough, reach);
-    // What counts as a strong edge depends on how restless the ground is: first any clear one, then those.
-    constexpr double first_strong = 25;
-    constexpr double weakest_strong = 6;
-    constexpr double above_ground = 4;
-    const double ground = ground_slope(band, path_for(band, first_strong));
-    const std::vector<int> path =
-        path_for(band, std::clamp(above_ground * ground, weakest_strong, first_strong));
+    std::vector<std::vector<float>> sharp;
+    for (std::size_t i = 0; i < band.profiles.size(); ++i) {
+        sharp.push_back(sharpness_of(averaged_colours(band, i)));
+    }
+    // What counts depends on how restless the ground is, which is known only outside the part.
+    constexpr double first_ground = 3;
+    const double ground = ground_sharpness(sharp, best_path(merits(sharp, first_ground)));
+    const auto merit = merits(sharp, ground);
+    const std::vector<int> path = best_path(merit);
     OutlineEdge edge;
     double clear = 0;
     for (std::size_t i = 0; i < path.size(); ++i) {
         edge.points.push_back(edge_point(band, i, path[i], bloom));
-        constexpr double clearly_above = 1.5;
-        clear += edge.points.back().slope > clearly_above * ground ? 1 : 0;
+        clear += doubtful(merit[i], path[i]) ? 0 : 1;
     }
     edge.clear_share = clear / static_cast<double>(path.size());
     return edge;

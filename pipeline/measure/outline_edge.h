@@ -17,7 +17,7 @@ struct EdgePoint {
 
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
-    double clear_share = 0;         ///< of the points that stand well above the ground's own texture
+    double clear_share = 0;         ///< of the points where no other edge would do as well
 };
 
 /// How far the edge may lie from the rough outline. A shadow belongs to the rough outline, so it may lie far
