@@ -10,6 +10,7 @@
 #include "book/settings.h"
 #include "command.h"
 #include "day/day_record.h"
+#include "day/measure_day.h"
 #include "day/read_day.h"
 #include "dump/take_in.h"
 #include "errors.h"
@@ -47,6 +48,14 @@ void read_photos(book::Book& book) {
     day::read_unread_photos(book, options);
 }
 
+day::MeasureOutcome measure_photos(book::Book& book) {
+    Progress progress("Measuring", false);
+    day::MeasureOptions options;
+    options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
+    options.stop = stop_requested;
+    return day::measure_parts(book, std::nullopt, options);
+}
+
 void dump(const Typed& typed, Context& context) {
     auto book = open_book(context, book::Access::write, "dump");
     dump::FileDoor door;
@@ -62,13 +71,14 @@ void dump(const Typed& typed, Context& context) {
     }
     read_photos(book);
     const day::LinkOutcome linking = day::link_all(book);
+    const day::MeasureOutcome measuring = measure_photos(book);
     const day::DayRecord day = day::gather_day(book, results);
     if (context.json) {
-        auto document = to_json(day, linking);
+        auto document = to_json(day, linking, measuring);
         document["failures"] = failures;
         print_json(document);
     } else {
-        print_summary(day, linking, !typed.second.empty());
+        print_summary(day, linking, measuring, !typed.second.empty());
     }
     for (const auto& failure : failures) {
         fmt::print(stderr, "stripbook: {}\n", failure);

@@ -179,7 +179,15 @@ static json to_json(const day::CardRecord& card) {
             {"files", list_of(card.files)}};
 }
 
-json to_json(const day::DayRecord& day, const day::LinkOutcome& linking) {
+json to_json(const day::DayRecord& day, const day::LinkOutcome& linking,
+             const day::MeasureOutcome& measuring) {
+    json measured = json::array();
+    for (const auto& m : measuring.measured) {
+        measured.push_back({{"photo", m.photo.text()},
+                            {"tag", m.tag.text()},
+                            {"dimensions", m.dimensions.size()},
+                            {"refusal", m.refusal}});
+    }
     json parts = json::array();
     for (const auto& tag : day.linked_parts) {
         parts.push_back(tag.text());
@@ -190,6 +198,7 @@ json to_json(const day::DayRecord& day, const day::LinkOutcome& linking) {
             {"linked_parts", parts},
             {"unsettled_photos", day.unsettled_photos},
             {"new_parts", tag_texts(linking.new_parts)},
+            {"measured", measured},
             {"other_books", day.other_books}};
 }
 

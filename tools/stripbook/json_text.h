@@ -7,6 +7,7 @@
 #include "book/part_file.h"
 #include "book/records.h"
 #include "day/day_record.h"
+#include "day/measure_day.h"
 #include "day/read_day.h"
 
 namespace stripbook::cli {
@@ -17,7 +18,8 @@ nlohmann::json to_json(const book::Link& link);
 nlohmann::json to_json(const book::Unsettled& unsettled);
 nlohmann::json to_json(const book::Photo& photo);
 nlohmann::json to_json(const book::Book& book, const book::PartFile& part);
-nlohmann::json to_json(const day::DayRecord& day, const day::LinkOutcome& linking);
+nlohmann::json to_json(const day::DayRecord& day, const day::LinkOutcome& linking,
+                       const day::MeasureOutcome& measuring);
 
 /// One document on standard output; text that is not UTF-8 is made so.
 void print_json(const nlohmann::json& document);

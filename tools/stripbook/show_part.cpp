@@ -6,6 +6,9 @@
 #include <vector>
 
 #include "book/paths.h"
+#include "book/settings.h"
+#include "measure/dimension.h"
+#include "print/dimension_words.h"
 
 namespace stripbook::cli {
 
@@ -49,6 +52,25 @@ void print_photos_at(const book::Book& book, const book::PartFile& file, const s
     }
 }
 
+// Centre distances are many: the report and `measure` have them.
+void print_dimensions(const book::Book& book, const book::PartFile& file) {
+    const bool inch = book::setting(book, "units") == "inch";
+    for (const auto& m : file.measurements) {
+        if (m.dimensions.empty()) {
+            continue;
+        }
+        fmt::print("  dimensions from {}\n", m.photo.text());
+        for (const auto& d : m.dimensions) {
+            if (d.name != measure::name_of(measure::DimensionKind::centre_distance)) {
+                const auto words = print::value_words(d, inch);
+                fmt::print("    {:<18} {:>12}  U {}\n", print::dimension_name(d), words.value,
+                           words.expanded);
+            }
+        }
+        fmt::print("    {}\n", measure::no_gauge_note);
+    }
+}
+
 }  // namespace
 
 std::string heading_of(const book::Part& part) {
@@ -78,6 +100,7 @@ void print_part(const book::Book& book, const book::PartFile& file) {
         print_photos_at(book, file, stage);
     }
     print_photos_at(book, file, "");
+    print_dimensions(book, file);
 }
 
 void print_history(const book::PartFile& file) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -131,9 +132,30 @@ void print_unsettled(const day::DayRecord& day) {
     }
 }
 
+// Nothing when there was nothing to measure: most cards have no scale marker on them.
+void print_measuring(const day::MeasureOutcome& measuring) {
+    std::size_t measured = 0;
+    std::map<std::string, std::vector<std::string>> refused;
+    for (const auto& m : measuring.measured) {
+        measured += m.refusal.empty() ? 1 : 0;
+        if (!m.refusal.empty()) {
+            refused[m.refusal].push_back(m.photo.text());
+        }
+    }
+    if (measuring.measured.empty()) {
+        return;
+    }
+    line("Measured", fmt::format("{} of {} with a scale marker (stripbook measure PHOTO shows them)",
+                                 measured, counted(measuring.measured.size(), "photo", "photos")));
+    for (const auto& [why, numbers] : refused) {
+        fmt::print("              {}: {}\n", first_few(numbers), why);
+    }
+}
+
 }  // namespace
 
-void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking, bool second_asked) {
+void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking,
+                   const day::MeasureOutcome& measuring, bool second_asked) {
     for (const auto& card : day.cards) {
         print_files(card, second_asked);
         print_troubles(card);
@@ -152,6 +174,7 @@ void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking, b
         line("Other book", fmt::format("{} of {}: right book?",
                                        counted(static_cast<std::size_t>(count), "tag", "tags"), code));
     }
+    print_measuring(measuring);
     print_unsettled(day);
     for (const auto& card : day.cards) {
         line("Wipe?", day.cards.size() == 1
