@@ -80,7 +80,7 @@ std::optional<fiducial::Fiducial> search_fiducial(const cv::Mat& grey, const cv:
                                                   int corner) {
     constexpr double step_mm = 0.5;
     constexpr int steps = 3;
-    constexpr int most_wrong_bits = 3;
+    constexpr double least_likeness = 0.75;
     std::optional<fiducial::Fiducial> best;
     const auto printed = printed_corners(corner);
     for (int down = -steps; down <= steps; ++down) {
@@ -90,8 +90,8 @@ std::optional<fiducial::Fiducial> search_fiducial(const cv::Mat& grey, const cv:
                 expected[i] =
                     mapped(photo_from_tag, printed[i] + cv::Point2d(right * step_mm, down * step_mm));
             }
-            const auto read = fiducial::read_fiducial_at(grey, expected, most_wrong_bits);
-            if (read && (!best || read->bits_corrected < best->bits_corrected)) {
+            const auto read = fiducial::read_fiducial_at(grey, expected, least_likeness);
+            if (read && (!best || read->likeness > best->likeness)) {
                 best = read;
             }
         }
