@@ -15,8 +15,8 @@ namespace {
 // Sides looked for at one level, pixels of its boxes: the next level halves them, and the ranges overlap.
 constexpr BlobSize finest{7, 44};
 constexpr BlobSize coarser{12, 44};
-constexpr int least_contrast_finest = 28;  // above the noise of a tile: 5 grey levels give 25 from 576 pixels
-constexpr int least_contrast_coarser = 18;
+constexpr ContrastRange finest_contrast{24, 90, 0.6};
+constexpr ContrastRange coarser_contrast{14, 60, 0.75};
 
 // Of a square that could be a fiducial: paper over print, and the outline's modules on their own sides.
 constexpr double least_contrast = 10;
@@ -149,7 +149,7 @@ Look look_for_fiducials(const Pyramid& pyramid) {
     for (int level = 0; level < pyramid.levels(); ++level) {
         LookAtLevel at_level(pyramid, level, look);
         const auto blobs = dark_blobs(pyramid.at(level), level == 0 ? finest : coarser,
-                                      level == 0 ? least_contrast_finest : least_contrast_coarser);
+                                      level == 0 ? finest_contrast : coarser_contrast);
         for (const auto& blob : blobs) {
             at_level.add(blob);
         }

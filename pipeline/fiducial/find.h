@@ -43,9 +43,7 @@ struct UnreadSquare {
 /// What one look over a whole picture gives.
 struct Look {
     std::vector<Fiducial> fiducials;
-    std::vector<UnreadSquare> unread;
-    /// Rings with a dark middle, as at three corners of every QR code: middle and side in px.
-    std::vector<cv::Vec3d> finder_patterns;
+    std::vector<UnreadSquare> unread;  ///< the finder patterns of QR codes among them
 };
 
 /// Looks for fiducials of both families of any size from about eight pixels on: dark blobs are gathered at

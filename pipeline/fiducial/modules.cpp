@@ -139,6 +139,7 @@ SeenModules seen_modules(const cv::Mat& grey, const Corners& corners, Family fam
 }
 
 Match best_match(const SeenModules& seen, Family family) {
+    constexpr double hopeless = 0.45;
     Match best;
     best.likeness = -1;
     std::vector<float> likeness;
@@ -155,6 +156,9 @@ Match best_match(const SeenModules& seen, Family family) {
                     best.identity = static_cast<int>(i);
                     best.turns = turns;
                 }
+            }
+            if (best.likeness < hopeless) {
+                break;  // blur changes a likeness by a tenth or two
             }
         }
     }
