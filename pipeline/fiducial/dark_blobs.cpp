@@ -60,9 +60,10 @@ TileExtremes extremes_of(const cv::Mat& grey) {
 // deviations over 64 pixels; 3 x 3 tiles together have 6.3, a third more).
 int contrast_beyond_noise(const TileExtremes& tiles, const ContrastRange& allowed) {
     std::array<int, 256> count{};
-    for (auto low = tiles.darkest.begin(), high = tiles.brightest.begin(); low != tiles.darkest.end();
-         ++low, ++high) {
-        ++count[static_cast<std::size_t>(*high - *low)];
+    const uchar* low = tiles.darkest.ptr();
+    const uchar* high = tiles.brightest.ptr();
+    for (std::size_t i = 0; i < tiles.darkest.total(); ++i) {
+        ++count[static_cast<std::size_t>(high[i] - low[i])];
     }
     const int half = static_cast<int>(tiles.darkest.total() / 2);
     int below = 0;
@@ -83,11 +84,12 @@ cv::Mat1b limits_of(const cv::Mat& grey, const ContrastRange& contrast) {
     cv::erode(tiles.darkest, tiles.darkest, around);
     cv::dilate(tiles.brightest, tiles.brightest, around);
     cv::Mat1b limits(tiles.darkest.size());
-    std::transform(tiles.darkest.begin(), tiles.darkest.end(), tiles.brightest.begin(), limits.begin(),
-                   [&](uchar low, uchar high) {
-                       const bool flat = high - low < least_contrast || low > contrast.darkest_share * high;
-                       return flat ? uchar{0} : static_cast<uchar>((high + low + 1) / 2);
-                   });
+    const uchar* lows = tiles.darkest.ptr();
+    const uchar* highs = tiles.brightest.ptr();
+    std::transform(lows, lows + limits.total(), highs, limits.ptr(), [&](uchar low, uchar high) {
+        const bool flat = high - low < least_contrast || low > contrast.darkest_share * high;
+        return flat ? uchar{0} : static_cast<uchar>((high + low + 1) / 2);
+    });
     return limits;
 }
 

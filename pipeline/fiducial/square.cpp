@@ -119,8 +119,8 @@ Line line_through(const std::vector<EdgePoint>& points, double keep_px) {
 // Where on the profile from `inside` to `outside` the grey level rises; weight 0 where it does not.
 EdgePoint edge_on(const cv::Mat& grey, const Point& middle, const Point& outward, double reach_px) {
     constexpr double step_px = 0.5;
-    constexpr int most_steps = 64;
-    const int steps = std::clamp(static_cast<int>(std::ceil(reach_px / step_px)), 2, most_steps / 2);
+    constexpr int most_steps = 12;  // to either hand: a wide edge needs no finer ones
+    const int steps = std::clamp(static_cast<int>(std::ceil(reach_px / step_px)), 2, most_steps);
     const double step = reach_px / steps;
     double sum = 0;
     double moment = 0;
@@ -143,11 +143,12 @@ EdgePoint edge_on(const cv::Mat& grey, const Point& middle, const Point& outward
     return {middle + outward * (moment / sum), std::min(steepest, 40.0)};
 }
 
-std::optional<Line> edge_line(const cv::Mat& grey, const Point& from, const Point& to, double reach_px) {
+std::optional<Line> edge_line(const cv::Mat& grey, const Point& from, const Point& to, double reach_px,
+                              int most_profiles) {
     const Point d = to - from;
     const double length = cv::norm(d);
     const Point outward(d.y / length, -d.x / length);  // left of the way round: the figure runs clockwise
-    const int count = std::clamp(static_cast<int>(length), 6, 48);
+    const int count = std::clamp(static_cast<int>(length), 6, most_profiles);
     std::vector<EdgePoint> points;
     constexpr double from_corner = 0.1;  // corners are round and belong to two edges
     for (int i = 0; i < count; ++i) {
@@ -206,10 +207,11 @@ std::optional<Corners> corners_of_blob(const DarkBlob& blob) {
     return corners;
 }
 
-std::optional<Corners> onto_edges(const cv::Mat& grey, const Corners& corners, double reach_px) {
+std::optional<Corners> onto_edges(const cv::Mat& grey, const Corners& corners, double reach_px,
+                                  int most_profiles) {
     std::array<Line, 4> lines;
     for (std::size_t i = 0; i < 4; ++i) {
-        const auto line = edge_line(grey, corners[i], corners[(i + 1) % 4], reach_px);
+        const auto line = edge_line(grey, corners[i], corners[(i + 1) % 4], reach_px, most_profiles);
         if (!line) {
             return std::nullopt;
         }
