@@ -58,7 +58,7 @@ TileExtremes extremes_of(const cv::Mat& grey) {
 // How much the grey levels of a tile must differ to hold something: more than noise alone does. Half the
 // tiles of a workshop photo show next to nothing, so the middle tile's contrast is the noise's (4.7 standard
 // deviations over 64 pixels; 3 x 3 tiles together have 6.3, a third more).
-int contrast_beyond_noise(const TileExtremes& tiles, const ContrastRange& allowed) {
+int contrast_beyond_noise(const TileExtremes& tiles, const DarkWish& wish) {
     std::array<int, 256> count{};
     const uchar* low = tiles.darkest.ptr();
     const uchar* high = tiles.brightest.ptr();
@@ -73,13 +73,13 @@ int contrast_beyond_noise(const TileExtremes& tiles, const ContrastRange& allowe
         ++contrast;
     }
     constexpr double more_than_noise = 1.6;
-    return std::clamp(static_cast<int>(more_than_noise * contrast), allowed.least, allowed.most);
+    return std::clamp(static_cast<int>(more_than_noise * contrast), wish.least_contrast, wish.most_contrast);
 }
 
 // The grey level below which a tile's pixels are dark; 0 (nothing is below it) where it is too flat.
-cv::Mat1b limits_of(const cv::Mat& grey, const ContrastRange& contrast) {
+cv::Mat1b limits_of(const cv::Mat& grey, const DarkWish& wish) {
     TileExtremes tiles = extremes_of(grey);
-    const int least_contrast = contrast_beyond_noise(tiles, contrast);
+    const int least_contrast = contrast_beyond_noise(tiles, wish);
     const cv::Mat around = cv::Mat::ones(3, 3, CV_8U);
     cv::erode(tiles.darkest, tiles.darkest, around);
     cv::dilate(tiles.brightest, tiles.brightest, around);
@@ -87,8 +87,9 @@ cv::Mat1b limits_of(const cv::Mat& grey, const ContrastRange& contrast) {
     const uchar* lows = tiles.darkest.ptr();
     const uchar* highs = tiles.brightest.ptr();
     std::transform(lows, lows + limits.total(), highs, limits.ptr(), [&](uchar low, uchar high) {
-        const bool flat = high - low < least_contrast || low > contrast.darkest_share * high;
-        return flat ? uchar{0} : static_cast<uchar>((high + low + 1) / 2);
+        const bool flat = high - low < least_contrast || low > wish.darkest_share * high;
+        return flat ? uchar{0}
+                    : static_cast<uchar>(low + 1 + static_cast<int>(wish.limit_share * (high - low)));
     });
     return limits;
 }
@@ -211,11 +212,11 @@ bool could_be_square(const Extent& e, const BlobSize& size) {
 
 }  // namespace
 
-std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const BlobSize& size, const ContrastRange& contrast) {
+std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const DarkWish& wish) {
     if (grey.cols < 2 * tile_px || grey.rows < tile_px) {
         return {};
     }
-    Runs runs = dark_runs(grey, limits_of(grey, contrast));
+    Runs runs = dark_runs(grey, limits_of(grey, wish));
     const auto& all = runs.all();
     std::vector<Extent> extents(all.size());
     std::vector<std::uint32_t> roots(all.size());
@@ -236,7 +237,7 @@ std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const BlobSize& size, cons
     std::vector<DarkBlob> blobs;
     for (std::uint32_t i = 0; i < all.size(); ++i) {
         const Extent& e = extents[roots[i]];
-        if (roots[i] == i && could_be_square(e, size)) {
+        if (roots[i] == i && could_be_square(e, wish.size)) {
             blob_of[i] = static_cast<std::uint32_t>(blobs.size());
             blobs.push_back({cv::Rect(cv::Point(e.left, e.top), cv::Point(e.right + 1, e.bottom + 1)),
                              e.pixels,

@@ -20,17 +20,21 @@ struct BlobSize {
     int most = 44;
 };
 
-/// The contrast from which a neighbourhood is looked at, grey levels: chosen between these by the picture's
-/// noise.
-struct ContrastRange {
-    int least = 18;
-    int most = 48;
+/// What is looked for.
+struct DarkWish {
+    BlobSize size{};
+    /// The contrast from which a neighbourhood is looked at, grey levels: chosen between these two by the
+    /// picture's noise.
+    int least_contrast = 18;
+    int most_contrast = 48;
     double darkest_share = 0.7;  ///< print is at most this share of the paper's level
+    /// Where between the darkest and the brightest pixel of the neighbourhood dark ends: the middle for clean
+    /// print; near the darkest to tell print from dirt, which is darker than paper and brighter than print.
+    double limit_share = 0.5;
 };
 
-/// Dark is darker than the middle between the darkest and the brightest pixel of the neighbourhood (3 x 3
-/// tiles of 8 x 8 pixels); neighbourhoods too flat hold nothing. Blobs whose box is of another size, longer
-/// than 2.6 to 1, or less than a fifth dark are left out.
-std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const BlobSize& size, const ContrastRange& contrast);
+/// Dark is judged in neighbourhoods of 3 x 3 tiles of 8 x 8 pixels; those too flat hold nothing. Blobs whose
+/// box is of another size, longer than 2.6 to 1, or less than a fifth dark are left out.
+std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const DarkWish& wish);
 
 }  // namespace stripbook::fiducial

@@ -12,11 +12,11 @@ namespace stripbook::fiducial {
 
 namespace {
 
-// Sides looked for at one level, pixels of its boxes: the next level halves them, and the ranges overlap.
-constexpr BlobSize finest{7, 44};
-constexpr BlobSize coarser{12, 44};
-constexpr ContrastRange finest_contrast{24, 90, 0.6};
-constexpr ContrastRange coarser_contrast{14, 60, 0.75};
+// Boxes looked for at one level, pixels: the next level halves them, and the ranges overlap.
+constexpr DarkWish finest{{7, 44}, 24, 90, 0.6, 0.5};
+constexpr DarkWish coarser{{12, 44}, 14, 60, 0.75, 0.5};
+// Print under dirt; not in the finest level, where noise is as large as what tells print from dirt.
+constexpr DarkWish under_dirt{{16, 72}, 24, 60, 0.6, 0.2};
 
 // Of a square that could be a fiducial: paper over print, and the outline's modules on their own sides.
 constexpr double least_contrast = 10;
@@ -98,6 +98,13 @@ class LookAtLevel {
     LookAtLevel(const Pyramid& pyramid, int level, Look& look)
         : pyramid_(pyramid), level_(level), grey_(pyramid.at(level)), look_(look) {}
 
+    void add_all(const DarkWish& wish) {
+        for (const auto& blob : dark_blobs(grey_, wish)) {
+            add(blob);
+        }
+    }
+
+  private:
     void add(const DarkBlob& blob) {
         const auto corners = square_of(grey_, blob);
         if (!corners) {
@@ -108,6 +115,10 @@ class LookAtLevel {
             if (about_the_same(known.corners, in_picture)) {
                 return;
             }
+        }
+        if (is_finder_pattern(seen_modules(grey_, *corners, Family::tag36h11))) {
+            look_.unread.push_back({in_picture});
+            return;
         }
         for (const Family family : {Family::tag36h11, Family::tag25h9}) {
             if (auto f = read_square(grey_, *corners, family)) {
@@ -120,7 +131,6 @@ class LookAtLevel {
         look_.unread.push_back({in_picture});
     }
 
-  private:
     const Pyramid& pyramid_;
     int level_;
     const cv::Mat& grey_;
@@ -155,10 +165,9 @@ Look look_for_fiducials(const Pyramid& pyramid) {
     Look look;
     for (int level = 0; level < pyramid.levels(); ++level) {
         LookAtLevel at_level(pyramid, level, look);
-        const auto blobs = dark_blobs(pyramid.at(level), level == 0 ? finest : coarser,
-                                      level == 0 ? finest_contrast : coarser_contrast);
-        for (const auto& blob : blobs) {
-            at_level.add(blob);
+        at_level.add_all(level == 0 ? finest : coarser);
+        if (level >= 0) {
+            at_level.add_all(under_dirt);
         }
     }
     forget_the_read(look);

@@ -160,7 +160,7 @@ void take_lone_fiducials(Group& group, const QrCode& code, std::vector<Group>& g
 
 // The second look at a group without a code: where the code must be, and where fiducials are missing.
 TagSighting look_again(const cv::Mat& grey, Group group, const std::vector<BookCode>& books) {
-    if (group.count() == 2) {
+    if (group.count() <= 2) {
         add_fiducials_in_place(grey, group);
     }
     if (group.count() >= 2) {
