@@ -15,8 +15,11 @@ namespace {
 // Boxes looked for at one level, pixels: the next level halves them, and the ranges overlap.
 constexpr DarkWish finest{{7, 44}, 24, 90, 0.6, 0.5};
 constexpr DarkWish coarser{{12, 44}, 14, 60, 0.75, 0.5};
-// Print under dirt; not in the finest level, where noise is as large as what tells print from dirt.
+// Print under dirt; in the finest level only where something was seen already, for it takes its time.
 constexpr DarkWish under_dirt{{16, 72}, 24, 60, 0.6, 0.2};
+constexpr std::array<DarkWish, 3> closer{
+    {{{14, 90}, 18, 60, 0.7, 0.12}, {{14, 90}, 18, 60, 0.7, 0.2}, {{14, 90}, 18, 60, 0.7, 0.35}}};
+constexpr double closer_side_px = 24;  // and up to twice as much
 
 // Of a square that could be a fiducial: paper over print, and the outline's modules on their own sides.
 constexpr double least_contrast = 10;
@@ -92,14 +95,19 @@ bool about_the_same(const Corners& a, const Corners& b) {
            std::max(mean_side(a), mean_side(b)) < 1.6 * side;
 }
 
-// Adds what one level shows.
+// Adds what one level shows, or a box of it.
 class LookAtLevel {
   public:
     LookAtLevel(const Pyramid& pyramid, int level, Look& look)
         : pyramid_(pyramid), level_(level), grey_(pyramid.at(level)), look_(look) {}
 
-    void add_all(const DarkWish& wish) {
-        for (const auto& blob : dark_blobs(grey_, wish)) {
+    void add_all(const DarkWish& wish) { add_all(wish, cv::Rect({0, 0}, grey_.size())); }
+    void add_all(const DarkWish& wish, const cv::Rect& box) {
+        for (DarkBlob& blob : dark_blobs(grey_(box), wish)) {
+            blob.box += box.tl();
+            for (auto& row : blob.rows) {
+                row += cv::Vec2i(box.x, box.x);
+            }
             add(blob);
         }
     }
@@ -111,24 +119,28 @@ class LookAtLevel {
             return;
         }
         const Corners in_picture = from_level(*corners, level_);
-        for (const auto& known : look_.fiducials) {
-            if (about_the_same(known.corners, in_picture)) {
-                return;
-            }
-        }
-        if (is_finder_pattern(seen_modules(grey_, *corners, Family::tag36h11))) {
-            look_.unread.push_back({in_picture});
+        if (is_known(look_.fiducials, in_picture)) {
             return;
         }
-        for (const Family family : {Family::tag36h11, Family::tag25h9}) {
-            if (auto f = read_square(grey_, *corners, family)) {
-                f->corners = refined_corners(pyramid_.at(0), from_level(f->corners, level_), family);
-                f->centre = middle_of(f->corners);
-                look_.fiducials.push_back(*f);
-                return;
+        if (!is_finder_pattern(seen_modules(grey_, *corners, Family::tag36h11))) {
+            for (const Family family : {Family::tag36h11, Family::tag25h9}) {
+                if (auto f = read_square(grey_, *corners, family)) {
+                    f->corners = refined_corners(pyramid_.at(0), from_level(f->corners, level_), family);
+                    f->centre = middle_of(f->corners);
+                    look_.fiducials.push_back(*f);
+                    return;
+                }
             }
         }
-        look_.unread.push_back({in_picture});
+        if (!is_known(look_.unread, in_picture)) {
+            look_.unread.push_back({in_picture});
+        }
+    }
+
+    template <typename Squares>
+    static bool is_known(const Squares& squares, const Corners& corners) {
+        return std::any_of(squares.begin(), squares.end(),
+                           [&](const auto& known) { return about_the_same(known.corners, corners); });
     }
 
     const Pyramid& pyramid_;
@@ -166,12 +178,26 @@ Look look_for_fiducials(const Pyramid& pyramid) {
     for (int level = 0; level < pyramid.levels(); ++level) {
         LookAtLevel at_level(pyramid, level, look);
         at_level.add_all(level == 0 ? finest : coarser);
-        if (level >= 0) {
+        if (level > 0) {
             at_level.add_all(under_dirt);
         }
     }
     forget_the_read(look);
     return look;
+}
+
+void look_closer(const Pyramid& pyramid, const std::vector<CloserBox>& boxes, Look& look) {
+    for (const auto& [box, side_px] : boxes) {
+        const int level = pyramid.level_for(side_px, closer_side_px);
+        const cv::Rect at_level(cv::Point(Pyramid::to_level(box.tl(), level)),
+                                cv::Point(Pyramid::to_level(box.br(), level)));
+        const cv::Rect inside = at_level & cv::Rect({0, 0}, pyramid.at(level).size());
+        LookAtLevel there(pyramid, level, look);
+        for (const auto& wish : closer) {
+            there.add_all(wish, inside);
+        }
+    }
+    forget_the_read(look);
 }
 
 std::vector<Fiducial> find_fiducials(const cv::Mat& grey) {

@@ -51,6 +51,14 @@ struct Look {
 /// with all identities at once. Corners are refined in the full picture.
 Look look_for_fiducials(const Pyramid& pyramid);
 
+/// Looks again, more closely and under dirt, within boxes of the picture around squares of about `side_px`;
+/// adds what is new.
+struct CloserBox {
+    cv::Rect2d box;
+    double side_px = 0;
+};
+void look_closer(const Pyramid& pyramid, const std::vector<CloserBox>& boxes, Look& look);
+
 /// The fiducials of a grey picture (CV_8UC1).
 std::vector<Fiducial> find_fiducials(const cv::Mat& grey);
 
