@@ -7,13 +7,14 @@ extern "C" {
 }
 
 #include <cmath>
+#include <opencv2/core/hal/intrin.hpp>
 #include <opencv2/imgproc.hpp>
 
 namespace stripbook::fiducial {
 
 namespace {
 
-constexpr int together = 8;  // identities compared in one go
+constexpr int together = 16;  // identities compared in one go
 
 const apriltag_family_t& library_family(Family family) {
     // They live as long as the process.
@@ -74,7 +75,9 @@ CodePictures::CodePictures(Family family, double blur_modules) {
         data -= cv::mean(data)[0];
         data /= cv::norm(data);
         for (int m = 0; m < modules_; ++m) {
-            levels_[static_cast<std::size_t>(m * padded_ + identity)] = data(m / across, m % across);
+            const int block = identity / together;
+            levels_[static_cast<std::size_t>((block * modules_ + m) * together + identity % together)] =
+                data(m / across, m % across);
         }
     }
 }
@@ -90,16 +93,29 @@ void CodePictures::correlate(const std::vector<float>& seen, std::vector<float>&
         squares += (v - mean) * (v - mean);
     }
     const float scale = squares > 0 ? 1 / std::sqrt(squares) : 0.F;
-    likeness.assign(static_cast<std::size_t>(padded_), 0.F);
+    std::array<float, 64> even;
     for (int m = 0; m < modules_; ++m) {
-        const float level = (seen[static_cast<std::size_t>(m)] - mean) * scale;
-        const float* row = levels_.data() + static_cast<std::ptrdiff_t>(m) * padded_;
-        float* sum = likeness.data();
-        for (int i = 0; i < padded_; i += together) {
-            for (int k = 0; k < together; ++k) {
-                sum[i + k] += level * row[i + k];
-            }
+        even[static_cast<std::size_t>(m)] = (seen[static_cast<std::size_t>(m)] - mean) * scale;
+    }
+    likeness.resize(static_cast<std::size_t>(padded_));
+    const float* levels = levels_.data();
+    for (int i = 0; i < padded_; i += together) {
+        cv::v_float32x4 a = cv::v_setzero_f32();
+        cv::v_float32x4 b = a;
+        cv::v_float32x4 c = a;
+        cv::v_float32x4 d = a;
+        for (int m = 0; m < modules_; ++m, levels += together) {
+            const cv::v_float32x4 level = cv::v_setall_f32(even[static_cast<std::size_t>(m)]);
+            a = cv::v_muladd(level, cv::v_load(levels), a);
+            b = cv::v_muladd(level, cv::v_load(levels + 4), b);
+            c = cv::v_muladd(level, cv::v_load(levels + 8), c);
+            d = cv::v_muladd(level, cv::v_load(levels + 12), d);
         }
+        float* to = likeness.data() + i;
+        cv::v_store(to, a);
+        cv::v_store(to + 4, b);
+        cv::v_store(to + 8, c);
+        cv::v_store(to + 12, d);
     }
     likeness.resize(static_cast<std::size_t>(identities_));
 }

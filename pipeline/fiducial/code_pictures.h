@@ -8,9 +8,8 @@
 
 namespace stripbook::fiducial {
 
-/// The identities of one family under one blur: rows of expected module levels with mean 0 and length 1,
-/// stored module by module (all identities of module 0, then of module 1, ...), so that all are compared at
-/// once.
+/// The identities of one family under one blur: expected module levels with mean 0 and length 1, stored so
+/// that sixteen identities at a time are compared (their module 0, then their module 1, ...).
 class CodePictures {
   public:
     CodePictures(Family family, double blur_modules);

@@ -69,8 +69,8 @@ std::optional<Corners> square_of(const cv::Mat& grey, const DarkBlob& blob) {
     return corners && could_be_fiducial(grey, *corners, least_outline) ? corners : std::nullopt;
 }
 
-std::optional<Fiducial> read_square(const cv::Mat& grey, const Corners& corners, Family family) {
-    const Match match = best_match(seen_modules(grey, corners, family), family);
+std::optional<Fiducial> read_square(const cv::Mat& grey, const Corners& corners, Family family, Print print) {
+    const Match match = best_match(seen_modules(grey, corners, family), family, print);
     const double least = family == Family::tag36h11 ? least_likeness_36h11 : least_likeness_25h9;
     if (match.likeness < least || match.likeness - match.second < least_lead) {
         return std::nullopt;
@@ -101,19 +101,19 @@ class LookAtLevel {
     LookAtLevel(const Pyramid& pyramid, int level, Look& look)
         : pyramid_(pyramid), level_(level), grey_(pyramid.at(level)), look_(look) {}
 
-    void add_all(const DarkWish& wish) { add_all(wish, cv::Rect({0, 0}, grey_.size())); }
-    void add_all(const DarkWish& wish, const cv::Rect& box) {
+    void add_all(const DarkWish& wish, Print print) { add_all(wish, print, cv::Rect({0, 0}, grey_.size())); }
+    void add_all(const DarkWish& wish, Print print, const cv::Rect& box) {
         for (DarkBlob& blob : dark_blobs(grey_(box), wish)) {
             blob.box += box.tl();
             for (auto& row : blob.rows) {
                 row += cv::Vec2i(box.x, box.x);
             }
-            add(blob);
+            add(blob, print);
         }
     }
 
   private:
-    void add(const DarkBlob& blob) {
+    void add(const DarkBlob& blob, Print print) {
         const auto corners = square_of(grey_, blob);
         if (!corners) {
             return;
@@ -124,7 +124,7 @@ class LookAtLevel {
         }
         if (!is_finder_pattern(seen_modules(grey_, *corners, Family::tag36h11))) {
             for (const Family family : {Family::tag36h11, Family::tag25h9}) {
-                if (auto f = read_square(grey_, *corners, family)) {
+                if (auto f = read_square(grey_, *corners, family, print)) {
                     f->corners = refined_corners(pyramid_.at(0), from_level(f->corners, level_), family);
                     f->centre = middle_of(f->corners);
                     look_.fiducials.push_back(*f);
@@ -177,9 +177,9 @@ Look look_for_fiducials(const Pyramid& pyramid) {
     Look look;
     for (int level = 0; level < pyramid.levels(); ++level) {
         LookAtLevel at_level(pyramid, level, look);
-        at_level.add_all(level == 0 ? finest : coarser);
+        at_level.add_all(level == 0 ? finest : coarser, Print::clean);
         if (level > 0) {
-            at_level.add_all(under_dirt);
+            at_level.add_all(under_dirt, Print::under_dirt);
         }
     }
     forget_the_read(look);
@@ -194,7 +194,7 @@ void look_closer(const Pyramid& pyramid, const std::vector<CloserBox>& boxes, Lo
         const cv::Rect inside = at_level & cv::Rect({0, 0}, pyramid.at(level).size());
         LookAtLevel there(pyramid, level, look);
         for (const auto& wish : closer) {
-            there.add_all(wish, inside);
+            there.add_all(wish, Print::either, inside);
         }
     }
     forget_the_read(look);

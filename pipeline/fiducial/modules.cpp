@@ -178,6 +178,7 @@ class Search {
         }
         return match;
     }
+    [[nodiscard]] double best_likeness() const { return best_.likeness; }
     [[nodiscard]] const std::vector<float>& of_identity() const { return of_identity_; }
 
   private:
@@ -207,15 +208,19 @@ class Search {
 
 }  // namespace
 
-Match best_match(const SeenModules& seen, Family family) {
+Match best_match(const SeenModules& seen, Family family, Print print) {
     constexpr double enough = 0.8;
     Search search(family);
-    search.compare(seen.inside);
-    for (const float limit : lower_limits) {
-        if (search.best().likeness >= enough) {
-            break;
+    if (print != Print::under_dirt) {
+        search.compare(seen.inside);
+    }
+    if (print != Print::clean) {
+        for (const float limit : lower_limits) {
+            if (search.best_likeness() >= enough) {
+                break;
+            }
+            search.compare(stretched_about(seen.inside, limit));
         }
-        search.compare(stretched_about(seen.inside, limit));
     }
     return search.best();
 }

@@ -36,10 +36,12 @@ struct Match {
     double second = 0;    ///< the best likeness of any other identity
 };
 
-/// The best of all identities and turns. Clean print is compared as seen; where that fits nothing, with the
-/// levels stretched about lower and lower limits, since dirt darkens paper down to little above print. A
-/// `likeness` of 0.8 ends the search.
-Match best_match(const SeenModules& seen, Family family);
+/// How the levels are compared: clean print as seen; print under dirt with the levels stretched about lower
+/// and lower limits, since dirt darkens paper down to little above print.
+enum class Print { clean, under_dirt, either };
+
+/// The best of all identities and turns. A likeness of 0.8 ends the search.
+Match best_match(const SeenModules& seen, Family family, Print print);
 
 /// Whether this is the finder pattern of a QR code: a dark ring, a bright ring, a dark middle.
 bool is_finder_pattern(const SeenModules& seen);
