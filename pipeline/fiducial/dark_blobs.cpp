@@ -84,10 +84,12 @@ cv::Mat1b limits_of(const cv::Mat& grey, const DarkWish& wish) {
     cv::erode(tiles.darkest, tiles.darkest, around);
     cv::dilate(tiles.brightest, tiles.brightest, around);
     cv::Mat1b limits(tiles.darkest.size());
+    constexpr uchar saturated = 250;  // overexposed print is bright, too
     const uchar* lows = tiles.darkest.ptr();
     const uchar* highs = tiles.brightest.ptr();
     std::transform(lows, lows + limits.total(), highs, limits.ptr(), [&](uchar low, uchar high) {
-        const bool flat = high - low < least_contrast || low > wish.darkest_share * high;
+        const bool flat =
+            high - low < least_contrast || (high < saturated && low > wish.darkest_share * high);
         return flat ? uchar{0}
                     : static_cast<uchar>(low + 1 + static_cast<int>(wish.limit_share * (high - low)));
     });

@@ -35,7 +35,6 @@ constexpr int many_profiles = 48;
 // 11 of 36 modules differ, which leaves it 0.39.
 constexpr double least_likeness_36h11 = 0.8;
 constexpr double least_likeness_25h9 = 0.88;
-constexpr double least_lead = 0.2;
 
 int modules_across(Family family) {
     return family == Family::tag36h11 ? 8 : 7;
@@ -72,7 +71,7 @@ std::optional<Corners> square_of(const cv::Mat& grey, const DarkBlob& blob) {
 std::optional<Fiducial> read_square(const cv::Mat& grey, const Corners& corners, Family family, Print print) {
     const Match match = best_match(seen_modules(grey, corners, family), family, print);
     const double least = family == Family::tag36h11 ? least_likeness_36h11 : least_likeness_25h9;
-    if (match.likeness < least || match.likeness - match.second < least_lead) {
+    if (match.likeness < least || !stands_out(match.likeness, match.second)) {
         return std::nullopt;
     }
     Fiducial f;

@@ -128,14 +128,22 @@ SeenModules seen_modules(const cv::Mat& grey, const Corners& corners, Family fam
             seen.inside.push_back(static_cast<float>(std::clamp(share, -0.5, 1.5)));
         }
     }
-    // Neighbours share their light and their dirt.
-    constexpr double least_step = 1.15;
+    // Neighbours share their light and their dirt: a step is judged by the paper beside it, or by the whole
+    // square's contrast (overexposed print is nearly as bright as paper).
+    constexpr double least_step_of_paper = 0.13;
+    constexpr double least_step_of_contrast = 0.3;
+    constexpr double least_step = 3;
     int darker = 0;
+    const auto compare = [&](double outer, double inner) {
+        const double enough = std::max(
+            least_step, std::min(least_step_of_paper * outer, least_step_of_contrast * seen.contrast));
+        darker += outer - inner > enough ? 1 : 0;
+    };
     for (int i = 1; i < side - 1; ++i) {
-        darker += level(i, 0) > least_step * level(i, 1) ? 1 : 0;
-        darker += level(i, side - 1) > least_step * level(i, side - 2) ? 1 : 0;
-        darker += level(0, i) > least_step * level(1, i) ? 1 : 0;
-        darker += level(side - 1, i) > least_step * level(side - 2, i) ? 1 : 0;
+        compare(level(i, 0), level(i, 1));
+        compare(level(i, side - 1), level(i, side - 2));
+        compare(level(0, i), level(1, i));
+        compare(level(side - 1, i), level(side - 2, i));
     }
     seen.outline = darker / (4.0 * (side - 2));
     return seen;
@@ -207,6 +215,14 @@ class Search {
 };
 
 }  // namespace
+
+bool stands_out(double likeness, double second) {
+    constexpr double lead = 0.2;
+    constexpr double least_lead = 0.06;
+    constexpr double times_as_far = 4;
+    return likeness - second >= lead ||
+           (likeness - second >= least_lead && 1 - second >= times_as_far * (1 - likeness));
+}
 
 Match best_match(const SeenModules& seen, Family family, Print print) {
     constexpr double enough = 0.8;

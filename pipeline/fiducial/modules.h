@@ -40,6 +40,10 @@ struct Match {
 /// and lower limits, since dirt darkens paper down to little above print.
 enum class Print { clean, under_dirt, either };
 
+/// Whether the best likeness stands out from the next: by 0.2, or (far fiducials, whose blurred pictures are
+/// all more alike) by so much that the next misses perfection four times as far.
+bool stands_out(double likeness, double second);
+
 /// The best of all identities and turns. A likeness of 0.8 ends the search.
 Match best_match(const SeenModules& seen, Family family, Print print);
 

@@ -9,7 +9,6 @@ namespace stripbook::fiducial {
 std::optional<Fiducial> read_fiducial_at(const cv::Mat& grey, const std::array<PointPx, 4>& corners,
                                          double least_likeness) {
     constexpr double least_contrast = 8;
-    constexpr double least_lead = 0.2;
     const cv::Rect2d inside(0, 0, grey.cols - 1, grey.rows - 1);
     if (!std::all_of(corners.begin(), corners.end(), [&](const PointPx& p) { return inside.contains(p); })) {
         return std::nullopt;
@@ -25,7 +24,7 @@ std::optional<Fiducial> read_fiducial_at(const cv::Mat& grey, const std::array<P
     f.identity = static_cast<int>(best - likeness.begin());
     *best = -1;
     const double second = *std::max_element(likeness.begin(), likeness.end());
-    if (f.likeness < least_likeness || f.likeness - second < least_lead) {
+    if (f.likeness < least_likeness || !stands_out(f.likeness, second)) {
         return std::nullopt;
     }
     f.corners = corners;
