@@ -17,8 +17,8 @@ constexpr DarkWish finest{{7, 44}, 24, 90, 0.6, 0.5};
 constexpr DarkWish coarser{{12, 44}, 14, 60, 0.75, 0.5};
 // Print under dirt; in the finest level only where something was seen already, for it takes its time.
 constexpr DarkWish under_dirt{{16, 72}, 24, 60, 0.6, 0.2};
-constexpr std::array<DarkWish, 3> closer{
-    {{{14, 90}, 18, 60, 0.7, 0.12}, {{14, 90}, 18, 60, 0.7, 0.2}, {{14, 90}, 18, 60, 0.7, 0.35}}};
+constexpr std::array<double, 5> closer_limit_shares{0.12, 0.16, 0.2, 0.25, 0.35};
+constexpr DarkWish closer{{14, 90}, 14, 60, 0.7, 0.5};
 constexpr double closer_side_px = 24;  // and up to twice as much
 
 // Of a square that could be a fiducial: paper over print, and the outline's modules on their own sides.
@@ -100,18 +100,28 @@ class LookAtLevel {
     LookAtLevel(const Pyramid& pyramid, int level, Look& look)
         : pyramid_(pyramid), level_(level), grey_(pyramid.at(level)), look_(look) {}
 
-    void add_all(const DarkWish& wish, Print print) { add_all(wish, print, cv::Rect({0, 0}, grey_.size())); }
-    void add_all(const DarkWish& wish, Print print, const cv::Rect& box) {
-        for (DarkBlob& blob : dark_blobs(grey_(box), wish)) {
-            blob.box += box.tl();
+    void add_all(const DarkWish& wish, Print print) { add_blobs(dark_blobs(grey_, wish), {0, 0}, print); }
+
+    // Within a box, under dirt of any darkness.
+    void add_closer(const cv::Rect& box) {
+        for (const double share : closer_limit_shares) {
+            DarkWish wish = closer;
+            wish.limit_share = share;
+            add_blobs(dark_blobs(grey_(box), wish), box.tl(), Print::either);
+        }
+    }
+
+  private:
+    void add_blobs(std::vector<DarkBlob> blobs, const cv::Point& origin, Print print) {
+        for (DarkBlob& blob : blobs) {
+            blob.box += origin;
             for (auto& row : blob.rows) {
-                row += cv::Vec2i(box.x, box.x);
+                row += cv::Vec2i(origin.x, origin.x);
             }
             add(blob, print);
         }
     }
 
-  private:
     void add(const DarkBlob& blob, Print print) {
         const auto corners = square_of(grey_, blob);
         if (!corners) {
@@ -191,9 +201,8 @@ void look_closer(const Pyramid& pyramid, const std::vector<CloserBox>& boxes, Lo
         const cv::Rect at_level(cv::Point(Pyramid::to_level(box.tl(), level)),
                                 cv::Point(Pyramid::to_level(box.br(), level)));
         const cv::Rect inside = at_level & cv::Rect({0, 0}, pyramid.at(level).size());
-        LookAtLevel there(pyramid, level, look);
-        for (const auto& wish : closer) {
-            there.add_all(wish, Print::either, inside);
+        if (!inside.empty()) {
+            LookAtLevel(pyramid, level, look).add_closer(inside);
         }
     }
     forget_the_read(look);
