@@ -17,7 +17,7 @@ constexpr DarkWish finest{{7, 44}, 24, 90, 0.6, 0.5};
 constexpr DarkWish coarser{{12, 44}, 14, 60, 0.75, 0.5};
 // Print under dirt; in the finest level only where something was seen already, for it takes its time.
 constexpr DarkWish under_dirt{{16, 72}, 24, 60, 0.6, 0.2};
-constexpr std::array<double, 5> closer_limit_shares{0.12, 0.16, 0.2, 0.25, 0.35};
+constexpr std::array<double, 4> closer_limit_shares{0.12, 0.16, 0.22, 0.35};
 constexpr DarkWish closer{{14, 90}, 14, 60, 0.7, 0.5};
 constexpr double closer_side_px = 24;  // and up to twice as much
 

@@ -22,9 +22,9 @@ struct Square {
     double side = 0;
 };
 
-std::vector<Square> squares_of(const fiducial::Look& look) {
+std::vector<Square> squares_of(const std::vector<fiducial::UnreadSquare>& unread) {
     std::vector<Square> squares;
-    for (const auto& s : look.unread) {
+    for (const auto& s : unread) {
         const auto& c = s.corners;
         squares.push_back(
             {(c[0] + c[1] + c[2] + c[3]) / 4, (cv::norm(c[1] - c[0]) + cv::norm(c[2] - c[1])) / 2});
@@ -92,38 +92,45 @@ bool lies_in(const cv::Rect2d& box, const std::vector<cv::Rect2d>& done) {
                        [&](const cv::Rect2d& d) { return (d & box).area() > 0.8 * box.area(); });
 }
 
-}  // namespace
-
-std::vector<QrCode> find_qr_codes(const Pyramid& pyramid, const fiducial::Look& look) {
-    const bool nothing = look.unread.empty() && look.fiducials.empty();
+// The level at which a whole picture is read.
+int level_of_large_codes(const Pyramid& pyramid, bool nothing_seen) {
     const bool small = static_cast<double>(pyramid.at(0).total()) <= whole_px;
-    const double most_px = nothing && !small ? whole_px_of_nothing : whole_px;
+    const double most_px = nothing_seen && !small ? whole_px_of_nothing : whole_px;
     int level = 0;
     while (level + 1 < pyramid.levels() && static_cast<double>(pyramid.at(level).total()) > most_px) {
         ++level;
     }
+    return level;
+}
+
+}  // namespace
+
+std::vector<QrCode> large_qr_codes(const Pyramid& pyramid, bool nothing_seen) {
+    const int level = level_of_large_codes(pyramid, nothing_seen);
     std::vector<QrCode> codes;
     add_codes(pyramid, level, {{0, 0}, pyramid.at(level).size()}, codes);
-    if (level == 0) {
-        return codes;
-    }
+    return codes;
+}
+
+void add_small_qr_codes(const Pyramid& pyramid, const std::vector<fiducial::UnreadSquare>& squares,
+                        std::vector<QrCode>& codes) {
+    const int done_level = level_of_large_codes(pyramid, false);
     double budget_px = most_region_px;
     std::vector<cv::Rect2d> done;
-    for (const auto& region : regions_of(squares_of(look))) {
+    for (const auto& region : regions_of(squares_of(squares))) {
         // Three to six pixels a module.
-        const int fine = pyramid.level_for(region.side, 21);
-        if (fine >= level || lies_in(region.box, done)) {
+        const int level = pyramid.level_for(region.side, 21);
+        if (level >= done_level || lies_in(region.box, done)) {
             continue;
         }
-        const cv::Rect box = at_level(region.box, fine, pyramid.at(fine).size());
+        const cv::Rect box = at_level(region.box, level, pyramid.at(level).size());
         budget_px -= box.area();
         if (budget_px < 0) {
             break;
         }
         done.push_back(region.box);
-        add_codes(pyramid, fine, box, codes);
+        add_codes(pyramid, level, box, codes);
     }
-    return codes;
 }
 
 }  // namespace stripbook::tag

@@ -11,7 +11,7 @@ namespace {
 using fiducial::CloserBox;
 
 // Pixels of the picture that may be looked at again: 10 ms a million.
-constexpr double most_closer_px = 1.5e6;
+constexpr double most_closer_px = 0.8e6;
 
 bool lies_in(const std::array<cv::Point2d, 4>& face, const cv::Point2d& p) {
     for (std::size_t i = 0; i < 4; ++i) {
@@ -32,9 +32,48 @@ bool is_explained(const TagReading& reading, const cv::Point2d& p) {
            std::any_of(reading.other_codes.begin(), reading.other_codes.end(), code_holds);
 }
 
-// Around every square that was left unexplained, as far as a tag reaches from its fiducials and from the
-// finder patterns of its code.
-std::vector<CloserBox> worth_a_closer_look(const TagReading& reading, const fiducial::Look& look) {
+// What is left of a look once the tags and codes that were read are taken out.
+struct Unexplained {
+    std::vector<fiducial::Fiducial> fiducials;
+    std::vector<fiducial::UnreadSquare> squares;
+    bool nothing_read = true;  ///< no tag number in the whole picture
+};
+
+Unexplained unexplained_of(const TagReading& reading, const fiducial::Look& look) {
+    Unexplained left;
+    for (const auto& f : look.fiducials) {
+        if (f.family == fiducial::Family::tag36h11 && !is_explained(reading, f.centre)) {
+            left.fiducials.push_back(f);
+        }
+    }
+    for (const auto& square : look.unread) {
+        if (!is_explained(reading, (square.corners[0] + square.corners[2]) / 2)) {
+            left.squares.push_back(square);
+        }
+    }
+    left.nothing_read = std::none_of(reading.tags.begin(), reading.tags.end(),
+                                     [](const TagSighting& s) { return s.number.has_value(); });
+    return left;
+}
+
+// A square of a tag hardly ever shows up alone: the code's finder patterns are squares, too.
+bool has_company(const fiducial::UnreadSquare& square, const Unexplained& left) {
+    constexpr double farthest_in_sides = 8;
+    constexpr double most_ratio = 2.6;  // a fiducial's side over a finder pattern's is 2.1
+    const auto side_of = [](const auto& s) { return cv::norm(s.corners[1] - s.corners[0]); };
+    const cv::Point2d middle = (square.corners[0] + square.corners[2]) / 2;
+    const auto keeps_company = [&](const auto& other) {
+        const double apart = cv::norm((other.corners[0] + other.corners[2]) / 2 - middle);
+        const auto [smaller, larger] = std::minmax(side_of(square), side_of(other));
+        return apart > smaller && apart < farthest_in_sides * larger && larger < most_ratio * smaller;
+    };
+    return std::any_of(left.squares.begin(), left.squares.end(), keeps_company) ||
+           std::any_of(left.fiducials.begin(), left.fiducials.end(), keeps_company);
+}
+
+// Around what was left unexplained (all of it when the picture has given no tag yet), as far as a tag reaches
+// from its fiducials and from the finder patterns of its code.
+std::vector<CloserBox> worth_a_closer_look(const Unexplained& left) {
     constexpr double tag_in_sides = 7;
     std::vector<CloserBox> boxes;
     double budget_px = most_closer_px;
@@ -48,20 +87,18 @@ std::vector<CloserBox> worth_a_closer_look(const TagReading& reading, const fidu
         };
         // Larger squares are looked at in a smaller copy.
         const double cost = box.area() / std::max(1.0, side * side / 900);
-        if (is_explained(reading, middle) || cost > budget_px ||
-            std::any_of(boxes.begin(), boxes.end(), covers_it)) {
-            return;
+        if (cost <= budget_px && std::none_of(boxes.begin(), boxes.end(), covers_it)) {
+            budget_px -= cost;
+            boxes.push_back({box, side});
         }
-        budget_px -= cost;
-        boxes.push_back({box, side});
     };
-    for (const auto& f : look.fiducials) {
-        if (f.family == fiducial::Family::tag36h11) {
-            add(f.corners);
-        }
+    for (const auto& f : left.fiducials) {
+        add(f.corners);
     }
-    for (const auto& square : look.unread) {
-        add(square.corners);
+    for (const auto& square : left.squares) {
+        if (left.nothing_read || has_company(square, left)) {
+            add(square.corners);
+        }
     }
     return boxes;
 }
@@ -71,12 +108,17 @@ std::vector<CloserBox> worth_a_closer_look(const TagReading& reading, const fidu
 PictureReading read_picture(const cv::Mat& grey, const number::BookCode& here) {
     const fiducial::Pyramid pyramid(grey);
     fiducial::Look look = fiducial::look_for_fiducials(pyramid);
-    const auto codes = find_qr_codes(pyramid, look);
+    const bool nothing_seen = look.unread.empty() && look.fiducials.empty();
+    auto codes = large_qr_codes(pyramid, nothing_seen);
     PictureReading reading;
     reading.tags = read_tags(grey, look.fiducials, codes, here);
-    const std::size_t before = look.fiducials.size();
-    fiducial::look_closer(pyramid, worth_a_closer_look(reading.tags, look), look);
-    if (look.fiducials.size() > before) {
+
+    const Unexplained left = unexplained_of(reading.tags, look);
+    const std::size_t codes_before = codes.size();
+    const std::size_t fiducials_before = look.fiducials.size();
+    add_small_qr_codes(pyramid, left.squares, codes);
+    fiducial::look_closer(pyramid, worth_a_closer_look(left), look);
+    if (codes.size() > codes_before || look.fiducials.size() > fiducials_before) {
         reading.tags = read_tags(grey, look.fiducials, codes, here);
     }
     reading.fiducials = std::move(look.fiducials);

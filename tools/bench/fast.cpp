@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
+#include <ctime>
 #include <fstream>
 #include <functional>
 #include <nlohmann/json.hpp>
@@ -71,14 +71,19 @@ struct Timing {
     }
 };
 
-// The best of `rounds`: what the machine's other work takes is not ours.
+double processor_ms() {
+    timespec now{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
+    return 1e3 * static_cast<double>(now.tv_sec) + 1e-6 * static_cast<double>(now.tv_nsec);
+}
+
+// Processor time of this thread, the best of `rounds`: what the machine's other work takes is not ours.
 double fastest_ms(int rounds, const std::function<void()>& work) {
     double best = 1e9;
     for (int i = 0; i < rounds; ++i) {
-        const auto start = std::chrono::steady_clock::now();
+        const double start = processor_ms();
         work();
-        const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
-        best = std::min(best, took.count());
+        best = std::min(best, processor_ms() - start);
     }
     return best;
 }
@@ -115,7 +120,9 @@ void print_timing(const std::string& name, const Timing& t, std::size_t tags) {
 }  // namespace
 
 void print_fast(const std::vector<std::filesystem::path>& photo_sets, int rounds, bool verbose) {
-    fmt::print("\nFast: one photo, file in memory to numbers; one thread; best of {} (B: 1)\n", rounds);
+    fmt::print(
+        "\nFast: one photo, file in memory to numbers; one thread, its processor time; best of {} (B: 1)\n",
+        rounds);
     Timing a;
     Timing b;
     Timing own;
