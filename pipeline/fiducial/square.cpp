@@ -131,8 +131,11 @@ EdgePoint edge_on(const cv::Mat& grey, const Point& middle, const Point& outward
         const double rise = here - before;
         before = here;
         if (rise > 0) {
-            sum += rise * rise;
-            moment += rise * rise * (i - 0.5) * step;
+            // Between the rise, which noise pulls about, and its square, which pixels pull about: the power
+            // that gave the least error on made pictures of 1 to 6 px/mm.
+            const double weight = rise * std::sqrt(rise);
+            sum += weight;
+            moment += weight * (i - 0.5) * step;
             steepest = std::max(steepest, rise);
         }
     }

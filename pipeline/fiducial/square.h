@@ -19,8 +19,8 @@ std::optional<Corners> corners_of_blob(const DarkBlob& blob);
 
 /// Moves the sides onto the edge between dark inside and bright outside: along each side short profiles
 /// across it are taken, at most `most_profiles`, `reach_px` to either hand, the edge lies where the grey
-/// level rises most (centroid of the squared rise), and a line is fitted to those that agree. Nothing when a
-/// side has no edge to speak of or the figure falls apart.
+/// level rises most (centroid of the rise, large ones counting more), and a line is fitted to those that
+/// agree. Nothing when a side has no edge to speak of or the figure falls apart.
 std::optional<Corners> onto_edges(const cv::Mat& grey, const Corners& corners, double reach_px,
                                   int most_profiles);
 
