@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <stdexcept>
 
 #include "fiducial/dark_blobs.h"
@@ -13,10 +14,10 @@ namespace stripbook::fiducial {
 namespace {
 
 // Boxes looked for at one level, pixels: the next level halves them, and the ranges overlap.
-constexpr DarkWish finest{{7, 44}, 24, 90, 0.6, 0.5};
-constexpr DarkWish coarser{{12, 44}, 14, 60, 0.75, 0.5};
+constexpr DarkWish finest{{7, 44}, 24, 140, 0.6, 0.5};
+constexpr DarkWish coarser{{12, 44}, 14, 110, 0.75, 0.5};
 // Print under dirt; in the finest level only where something was seen already, for it takes its time.
-constexpr DarkWish under_dirt{{16, 72}, 24, 60, 0.6, 0.2};
+constexpr DarkWish under_dirt{{16, 72}, 24, 110, 0.6, 0.2};
 constexpr std::array<double, 4> closer_limit_shares{0.12, 0.16, 0.22, 0.35};
 constexpr DarkWish closer{{14, 90}, 14, 60, 0.7, 0.5};
 constexpr double closer_side_px = 24;  // and up to twice as much
@@ -25,6 +26,13 @@ constexpr double closer_side_px = 24;  // and up to twice as much
 constexpr double least_contrast = 10;
 constexpr double least_outline_first = 0.75;  // before its corners are exact
 constexpr double least_outline = 0.85;
+
+constexpr double least_pattern = 0.08;  // a quarter of what a module of one pixel leaves
+
+// What one look may examine: a chequered floor or a night photo full of noise must not take seconds. Photos
+// of the workshop have up to 3,000 blobs and 80 squares.
+constexpr int most_blobs = 10'000;
+constexpr int most_squares = 600;
 
 // Profiles along a side: few while most candidates are thrown away, many where corners are measured from.
 constexpr int few_profiles = 10;
@@ -49,7 +57,8 @@ Corners from_level(const Corners& corners, int level) {
 
 bool could_be_fiducial(const cv::Mat& grey, const Corners& corners, double least_outline_share) {
     const SeenModules seen = seen_modules(grey, corners, Family::tag36h11);
-    return seen.contrast >= least_contrast && seen.outline >= least_outline_share;
+    return seen.contrast >= least_contrast && seen.outline >= least_outline_share &&
+           pattern_of(seen) >= least_pattern;
 }
 
 // Both families have a border a module wide, and their modules are of nearly one size: one test serves both.
@@ -94,11 +103,16 @@ bool about_the_same(const Corners& a, const Corners& b) {
            std::max(mean_side(a), mean_side(b)) < 1.6 * side;
 }
 
+struct Budget {
+    int blobs = most_blobs;
+    int squares = most_squares;
+};
+
 // Adds what one level shows, or a box of it.
 class LookAtLevel {
   public:
-    LookAtLevel(const Pyramid& pyramid, int level, Look& look)
-        : pyramid_(pyramid), level_(level), grey_(pyramid.at(level)), look_(look) {}
+    LookAtLevel(const Pyramid& pyramid, int level, Budget& budget, Look& look)
+        : pyramid_(pyramid), level_(level), grey_(pyramid.at(level)), budget_(budget), look_(look) {}
 
     void add_all(const DarkWish& wish, Print print) { add_blobs(dark_blobs(grey_, wish), {0, 0}, print); }
 
@@ -113,7 +127,15 @@ class LookAtLevel {
 
   private:
     void add_blobs(std::vector<DarkBlob> blobs, const cv::Point& origin, Print print) {
-        for (DarkBlob& blob : blobs) {
+        // In leaps all over the picture, so that what the budget leaves out is no corner of it.
+        const std::size_t count = blobs.size();
+        std::size_t leap = static_cast<std::size_t>(0.618 * static_cast<double>(count)) + 1;
+        while (std::gcd(leap, count) > 1) {
+            ++leap;
+        }
+        for (std::size_t i = 0; i < count && budget_.blobs > 0 && budget_.squares > 0; ++i) {
+            --budget_.blobs;
+            DarkBlob& blob = blobs[i * leap % count];
             blob.box += origin;
             for (auto& row : blob.rows) {
                 row += cv::Vec2i(origin.x, origin.x);
@@ -127,6 +149,7 @@ class LookAtLevel {
         if (!corners) {
             return;
         }
+        --budget_.squares;
         const Corners in_picture = from_level(*corners, level_);
         if (is_known(look_.fiducials, in_picture)) {
             return;
@@ -155,6 +178,7 @@ class LookAtLevel {
     const Pyramid& pyramid_;
     int level_;
     const cv::Mat& grey_;
+    Budget& budget_;
     Look& look_;
 };
 
@@ -184,8 +208,9 @@ std::array<PointPx, 4> refined_corners(const cv::Mat& grey, const std::array<Poi
 
 Look look_for_fiducials(const Pyramid& pyramid) {
     Look look;
+    Budget budget;
     for (int level = 0; level < pyramid.levels(); ++level) {
-        LookAtLevel at_level(pyramid, level, look);
+        LookAtLevel at_level(pyramid, level, budget, look);
         at_level.add_all(level == 0 ? finest : coarser, Print::clean);
         if (level > 0) {
             at_level.add_all(under_dirt, Print::under_dirt);
@@ -196,13 +221,14 @@ Look look_for_fiducials(const Pyramid& pyramid) {
 }
 
 void look_closer(const Pyramid& pyramid, const std::vector<CloserBox>& boxes, Look& look) {
+    Budget budget;
     for (const auto& [box, side_px] : boxes) {
         const int level = pyramid.level_for(side_px, closer_side_px);
         const cv::Rect at_level(cv::Point(Pyramid::to_level(box.tl(), level)),
                                 cv::Point(Pyramid::to_level(box.br(), level)));
         const cv::Rect inside = at_level & cv::Rect({0, 0}, pyramid.at(level).size());
         if (!inside.empty()) {
-            LookAtLevel(pyramid, level, look).add_closer(inside);
+            LookAtLevel(pyramid, level, budget, look).add_closer(inside);
         }
     }
     forget_the_read(look);

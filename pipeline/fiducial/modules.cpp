@@ -216,6 +216,17 @@ class Search {
 
 }  // namespace
 
+double pattern_of(const SeenModules& seen) {
+    double sum = 0;
+    double squares = 0;
+    for (const float v : seen.inside) {
+        sum += v;
+        squares += v * v;
+    }
+    const auto count = static_cast<double>(seen.inside.size());
+    return std::sqrt(std::max(0.0, squares / count - sum / count * sum / count));
+}
+
 bool stands_out(double likeness, double second) {
     constexpr double lead = 0.2;
     constexpr double least_lead = 0.06;

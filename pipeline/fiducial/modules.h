@@ -24,6 +24,10 @@ struct SeenModules {
     double outline = 0;         ///< share of border and paper modules that are on their own side
 };
 
+/// How much the data modules differ among themselves: standard deviation of their shares. About 0.5 in a
+/// sharp fiducial, next to nothing in a plain dark square.
+double pattern_of(const SeenModules& seen);
+
 /// Reads the grid between the corners (frame of `grey`). Paper and print are planes over the grid, fitted to
 /// the modules known beforehand: light and grime vary over a square.
 SeenModules seen_modules(const cv::Mat& grey, const Corners& corners, Family family);
