@@ -3,11 +3,10 @@
 #include <fmt/format.h>
 
 #include "day/file_bytes.h"
-#include "fiducial/find.h"
 #include "photo/metadata.h"
 #include "photo/picture.h"
 #include "scale/find_markers.h"
-#include "tag/read_tags.h"
+#include "tag/read_picture.h"
 
 namespace stripbook::day {
 
@@ -100,8 +99,7 @@ Sighting from_stage_card(const scale::StageCardSighting& card) {
 
 std::vector<Sighting> sightings_in(const cv::Mat& grey, const number::BookCode& here) {
     std::vector<Sighting> sightings;
-    const auto fiducials = fiducial::find_fiducials(grey);
-    const auto tags = tag::read_tags(grey, fiducials, tag::read_qr_codes(grey), here);
+    const auto [tags, fiducials] = tag::read_picture(grey, here);
     for (const auto& seen : tags.tags) {
         sightings.push_back(from_tag(seen));
     }

@@ -2,8 +2,6 @@
 // them.
 //
 // Frame of every PointPx: the picture handed in; whole numbers are pixel centres, x right, y down.
-// libapriltag counts from pixel corners (its (0.5, 0.5) is the centre of the first pixel); it is converted
-// here and nowhere else, and tests/fiducial pins it.
 //
 // Upright means: as our tags and scale markers are printed, which is libapriltag's own drawing
 // (apriltag_to_image) turned by half. The tag specification does not say it in words; the photographs made
@@ -13,6 +11,8 @@
 #include <array>
 #include <opencv2/core.hpp>
 #include <vector>
+
+#include "fiducial/pyramid.h"
 
 namespace stripbook::fiducial {
 
@@ -26,7 +26,8 @@ enum class Family {
 struct Fiducial {
     Family family = Family::tag36h11;
     int identity = 0;
-    int bits_corrected = 0;
+    /// Correlation of the modules seen with those of the identity, blur allowed for: 1 is perfect.
+    double likeness = 1;
     PointPx centre;
     /// Corners of the black square, clockwise from the fiducial's own top left.
     std::array<PointPx, 4> corners;
@@ -34,9 +35,36 @@ struct Fiducial {
     [[nodiscard]] double side_px() const;
 };
 
-/// All fiducials of both families in a grey picture (CV_8UC1), at full resolution. `refine` fits the corners
-/// to the edges (what measuring wants); without it more of the far ones are found (47 of 47 of the library's
-/// own published test photographs against 46).
-std::vector<Fiducial> find_fiducials(const cv::Mat& grey, bool refine = false);
+/// A dark square on paper that could be a fiducial and could not be read.
+struct UnreadSquare {
+    std::array<PointPx, 4> corners;  ///< clockwise as seen; which one comes first means nothing
+};
+
+/// What one look over a whole picture gives.
+struct Look {
+    std::vector<Fiducial> fiducials;
+    std::vector<UnreadSquare> unread;  ///< the finder patterns of QR codes among them
+};
+
+/// Looks for fiducials of both families of any size from about eight pixels on: dark blobs are gathered at
+/// every level of the pyramid, their outline is moved onto the edges, and the modules inside are compared
+/// with all identities at once. Corners are refined in the full picture.
+Look look_for_fiducials(const Pyramid& pyramid);
+
+/// Looks again, more closely and under dirt, within boxes of the picture around squares of about `side_px`;
+/// adds what is new.
+struct CloserBox {
+    cv::Rect2d box;
+    double side_px = 0;
+};
+void look_closer(const Pyramid& pyramid, const std::vector<CloserBox>& boxes, Look& look);
+
+/// The fiducials of a grey picture (CV_8UC1).
+std::vector<Fiducial> find_fiducials(const cv::Mat& grey);
+
+/// Moves the corners of a fiducial onto the edges of the full picture, as measuring wants them; as they were
+/// when an edge is not seen well enough.
+std::array<PointPx, 4> refined_corners(const cv::Mat& grey, const std::array<PointPx, 4>& corners,
+                                       Family family);
 
 }  // namespace stripbook::fiducial

@@ -1,6 +1,6 @@
 #include "print/code_drawing.h"
 
-#include "fiducial/modules.h"
+#include "fiducial/printed_modules.h"
 
 namespace stripbook::print {
 
@@ -29,7 +29,7 @@ BoxMm square_around(number::PointMm centre, double side) {
 
 std::vector<BoxMm> fiducial_rectangles(fiducial::Family family, int identity, int quarters,
                                        const BoxMm& box) {
-    return module_rectangles(fiducial::turned_clockwise(fiducial::modules_of(family, identity), quarters),
+    return module_rectangles(fiducial::turned_clockwise(fiducial::printed_modules(family, identity), quarters),
                              box);
 }
 

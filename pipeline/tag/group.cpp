@@ -244,6 +244,16 @@ std::vector<Group> group_fiducials(const std::vector<Fiducial>& found) {
     return groups;
 }
 
+bool refit(Group& group) {
+    const auto fit = fit_members(group.at);
+    if (!fit) {
+        return false;
+    }
+    group.photo_from_tag = fit->photo_from_tag;
+    group.rms_px = fit->rms_px;
+    return true;
+}
+
 std::optional<cv::Matx33d> plane_of_qr_and_fiducial(const std::array<cv::Point2d, 4>& qr_corners,
                                                     const Fiducial& fiducial, int corner) {
     const auto printed_qr = printed_qr_corners();

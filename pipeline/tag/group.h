@@ -34,6 +34,9 @@ std::array<cv::Point2d, 4> printed_corners(int corner);
 /// corner 0.
 std::vector<Group> group_fiducials(const std::vector<fiducial::Fiducial>& found);
 
+/// Fits the group's plane to its members anew; false, and nothing changed, when they do not lie on one tag.
+bool refit(Group& group);
+
 /// Whether the fiducial fits at `corner` of a tag whose QR code was found with these corners; used for
 /// fiducials that found no partner. The plane is fitted to both; nothing when they do not lie on one tag.
 std::optional<cv::Matx33d> plane_of_qr_and_fiducial(const std::array<cv::Point2d, 4>& qr_corners,

@@ -158,9 +158,9 @@ void take_lone_fiducials(Group& group, const QrCode& code, std::vector<Group>& g
     }
 }
 
-// The second look at a group that is not confirmed by what was found.
+// The second look at a group without a code: where the code must be, and where fiducials are missing.
 TagSighting look_again(const cv::Mat& grey, Group group, const std::vector<BookCode>& books) {
-    if (group.count() == 2) {
+    if (group.count() <= 2) {
         add_fiducials_in_place(grey, group);
     }
     if (group.count() >= 2) {
@@ -211,11 +211,7 @@ TagReading read_tags(const cv::Mat& grey, const std::vector<fiducial::Fiducial>&
         reading.tags.push_back(read_with_code(code, group));
     }
     for (const auto& group : groups) {
-        TagSighting sighting = read_without_code(group, books);
-        if (!sighting.number) {
-            sighting = look_again(grey, group, books);
-        }
-        reading.tags.push_back(std::move(sighting));
+        reading.tags.push_back(look_again(grey, group, books));
     }
     return reading;
 }

@@ -33,15 +33,13 @@ cv::Mat drawn(apriltag_family_t* family, int identity, int module_px, int turns)
 }  // namespace
 
 TEST_CASE("Whole numbers are pixel centres: a drawn square's corners lie between pixels", "[fiducial]") {
-    // The frame shows in the centre (half a pixel would be off by 0.5; it is right to 0.05); corners carry
-    // the library's own outward bias of 0.1 px on such an edge besides. White border of 40 pixels and one
-    // white module of 10: the black square begins with pixel 50, so its edge is at 49.5, and it is 80 pixels
-    // wide.
+    // White border of 40 pixels and one white module of 10: the black square begins with pixel 50, so its
+    // edge is at 49.5, and it is 80 pixels wide.
     apriltag_family_t* family = tag36h11_create();
     for (int turns = 0; turns < 4; ++turns) {
         cv::Mat picture;
         cv::GaussianBlur(drawn(family, 131, 10, turns), picture, {}, 1.0);  // as a lens does
-        const auto found = find_fiducials(picture, true);
+        const auto found = find_fiducials(picture);
         REQUIRE(found.size() == 1);
         CHECK(found[0].family == Family::tag36h11);
         CHECK(found[0].identity == 131);
@@ -52,8 +50,8 @@ TEST_CASE("Whole numbers are pixel centres: a drawn square's corners lie between
             PointPx{49.5, 49.5}, {129.5, 49.5}, {129.5, 129.5}, {49.5, 129.5}};
         for (std::size_t i = 0; i < 4; ++i) {
             const PointPx expected = square[(i + static_cast<std::size_t>(turns)) % 4];
-            CHECK(found[0].corners[i].x == Approx(expected.x).margin(0.15));
-            CHECK(found[0].corners[i].y == Approx(expected.y).margin(0.15));
+            CHECK(found[0].corners[i].x == Approx(expected.x).margin(0.05));
+            CHECK(found[0].corners[i].y == Approx(expected.y).margin(0.05));
         }
     }
     tag36h11_destroy(family);
