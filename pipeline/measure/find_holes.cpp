@@ -127,6 +127,35 @@ bool within(const HoleEdge& hole, const std::vector<cv::Point2d>& outline_mm) {
     return cv::pointPolygonTest(outline, hole.circle_mm.centre, true) > hole.circle_mm.radius + least_land_mm;
 }
 
+// Holes alike are drilled alike, and a face's edge is taken for the rim more easily than the other way round:
+// where one of three or more comes out clearly larger than the narrower third of them, a rim is looked for
+// there. The hole stays as it was when there is none.
+void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::vector<HoleEdge>& holes) {
+    constexpr double alike = 0.2;
+    constexpr double odd_mm = 0.15;
+    constexpr double slack_mm = 0.2;
+    const std::vector<HoleEdge> first = holes;
+    for (auto& hole : holes) {
+        std::vector<double> radii;
+        for (const auto& other : first) {
+            if (std::abs(other.circle_mm.radius - hole.circle_mm.radius) < alike * hole.circle_mm.radius) {
+                radii.push_back(other.circle_mm.radius);
+            }
+        }
+        std::sort(radii.begin(), radii.end());
+        const double narrower = radii[(radii.size() - 1) / 3];
+        if (radii.size() < 3 || hole.circle_mm.radius - narrower < odd_mm) {
+            continue;
+        }
+        HoleLooks there = looks;
+        there.slack_mm = slack_mm;
+        const auto again = hole_edge(view, {hole.circle_mm.centre, narrower, 0}, there);
+        if (again && good(*again, view.px_per_mm)) {
+            hole = *again;
+        }
+    }
+}
+
 }  // namespace
 
 std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
@@ -158,6 +187,7 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
             holes.push_back(*hole);
         }
     }
+    look_again_among_alike(view, looks, holes);
     return holes;
 }
 

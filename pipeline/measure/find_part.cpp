@@ -31,8 +31,33 @@ struct Grounds {
     cv::Mat1b region;  // where the part may be
 };
 
+// Takes from a sample of paper whatever is printed on it: far from the middle brightness, and beside that.
+void keep_paper(const cv::Mat3b& lab, cv::Mat1b& sample) {
+    std::vector<uchar> brightness;
+    for (int y = 0; y < lab.rows; ++y) {
+        for (int x = 0; x < lab.cols; ++x) {
+            if (sample(y, x) != 0) {
+                brightness.push_back(lab(y, x)[0]);
+            }
+        }
+    }
+    if (brightness.empty()) {
+        return;
+    }
+    const auto middle = brightness.begin() + static_cast<std::ptrdiff_t>(brightness.size() / 2);
+    std::nth_element(brightness.begin(), middle, brightness.end());
+    constexpr int printed = 45;  // levels: more than light falls off across a sheet
+    cv::Mat1b lightness;
+    cv::extractChannel(lab, lightness, 0);
+    cv::Mat1b off;
+    cv::absdiff(lightness, cv::Scalar(*middle), off);
+    cv::compare(off, printed, off, cv::CMP_GT);
+    cv::dilate(off, off, ones(2));
+    sample.setTo(0, off);
+}
+
 // On the sheet: the paper. What surely is paper lies in the band of the squares.
-Grounds on_sheet(const Surroundings& around) {
+Grounds on_sheet(const cv::Mat3b& lab, const Surroundings& around) {
     Grounds grounds;
     constexpr int sheet_edge = 3;
     cv::erode(around.sheet, grounds.region, ones(sheet_edge));
@@ -42,6 +67,7 @@ Grounds on_sheet(const Surroundings& around) {
     cv::erode(around.sheet, inner, ones(band));
     grounds.sample = grounds.region.clone();
     grounds.sample.setTo(0, inner);
+    keep_paper(lab, grounds.sample);
     return grounds;
 }
 
@@ -206,6 +232,12 @@ RoughPart part_of(const Things& things, bool inside, const Surroundings& around)
     return part;
 }
 
+bool mostly_in(const Contour& contour, const cv::Mat1b& where) {
+    cv::Mat1b mask(where.size(), uchar{0});
+    cv::fillPoly(mask, std::vector<Contour>{contour}, cv::Scalar(255));
+    return 2 * cv::countNonZero(mask & where) > cv::countNonZero(mask);
+}
+
 bool large_enough(const Things& things, const Surroundings& around) {
     return !things.outer.empty() && cv::contourArea(things.outer.front()) >
                                         least_share_of_picture * static_cast<double>(around.sheet.total());
@@ -216,7 +248,11 @@ bool large_enough(const Things& things, const Surroundings& around) {
 RoughPart find_part(const cv::Mat3b& small, const Surroundings& around) {
     cv::Mat3b lab;
     cv::cvtColor(small, lab, cv::COLOR_BGR2Lab);
-    const Things inside = things_on(lab, on_sheet(around));
+    Things inside = things_on(lab, on_sheet(lab, around));
+    // Between the squares the sheet has its own print.
+    inside.outer.erase(std::remove_if(inside.outer.begin(), inside.outer.end(),
+                                      [&](const Contour& c) { return !mostly_in(c, around.inner); }),
+                       inside.outer.end());
     if (large_enough(inside, around)) {
         return part_of(inside, true, around);
     }

@@ -216,9 +216,10 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
     const cv::Point2d centre = view.view_from_mm(rough_mm.centre);
     const double radius = rough_mm.radius * view.px_per_mm;
     constexpr double smallest_px = 5;
-    const double from = std::max(smallest_px, 0.6 * radius - 3);
-    const double to = 1.35 * radius + 6;
-    if (to < from + 4) {
+    const double slack = looks.slack_mm * view.px_per_mm;
+    const double from = std::max(smallest_px, slack > 0 ? radius - slack : 0.6 * radius - 3);
+    const double to = slack > 0 ? radius + slack : 1.35 * radius + 6;
+    if (to <= from + 1) {
         return std::nullopt;
     }
     const auto peaks = peaks_along(view, centre, from - 3, to + 3);

@@ -20,6 +20,7 @@ struct HoleEdge {
 struct HoleLooks {
     Bloom bloom;
     double chamfer_mm = 0;  ///< how wide the broken edge may be
+    double slack_mm = 0;    ///< how far the radius may lie from the rough one; 0: a third of it and more
 };
 
 /// The hole's edge near what `rough_mm` says. Through a hole seen at an angle two rims show: the face's all

@@ -18,7 +18,7 @@ constexpr double u_edge_px = 0.35;
 // What shadow and rounding at the foot of an edge add, mm, and what half-lit rims do to a hole's centre. From
 // the same shots: outlines come out 0.1 mm large on the whole, thin parts most.
 constexpr double u_foot_mm = 0.1;
-constexpr double least_u_centre_mm = 0.06;
+constexpr double least_u_centre_mm = 0.085;
 // A face that is not parallel to the bench by this much (a burr or a chip under it), radians.
 constexpr double u_face_tilt = 0.0007;
 constexpr double bolt_circle_tolerance_mm = 0.4;
@@ -29,16 +29,18 @@ struct Circumstances {
     double px_per_mm = 1;
     double view_slope = 0;  // tangent of the angle at which the camera sees the part
     double u_bloom_px = 0;
-    double u_centre_mm = 0;  // of a hole's centre, apart from the finder
+    double u_height_share = 0;  // of the face's height, over the camera's
+    double u_centre_mm = 0;     // of a hole's centre, apart from the finder
 };
 
 Circumstances circumstances_of(const Sizes& sizes, const OutlineEdge& edge, const scale::Plane& plane,
-                               const Bloom& bloom) {
+                               const FaceHeight& height, const Bloom& bloom) {
     const scale::Standpoint stand = scale::standpoint(plane);
     const cv::Point2d middle = (sizes.extent.rectangle_mm[0] + sizes.extent.rectangle_mm[2]) / 2;
     const double across = cv::norm(middle - stand.foot_mm);
     Circumstances c;
     c.view_slope = across / stand.height_mm;
+    c.u_height_share = height.u_face_mm / stand.height_mm;
     c.px_per_mm = plane.lens.focal_px / std::hypot(stand.height_mm, across);
     double contrast = 0;
     for (const auto& point : edge.points) {
@@ -74,7 +76,9 @@ Budget budget_of(DimensionKind kind, double value, const PlaneShares& shares, co
     budget.components.push_back({"corners", shares.corners, 0});
     budget.components.push_back({"lens", shares.lens, 0});
     budget.components.push_back({"sheet correction", degree * value * plane.u_sheet_relative, 0});
-    budget.components.push_back({"height", shares.height, 0});
+    // The whole scale error of the height: an end on the bench hides it from the sensitivity where the other
+    // ends would move.
+    budget.components.push_back({"height", std::max(shares.height, degree * value * c.u_height_share), 0});
     if (area) {
         budget.components.push_back({"edge", u_two_edges(c) / 2 * perimeter_mm, 0});
     } else if (centres) {
@@ -243,7 +247,7 @@ PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEd
     std::optional<std::size_t> odd_one_out;
     relate_holes(seen, sizes_of(seen, plane, height.heights), odd_one_out);
     const Sizes sizes = sizes_of(seen, plane, height.heights);
-    const Circumstances circumstances = circumstances_of(sizes, edge, plane, bloom);
+    const Circumstances circumstances = circumstances_of(sizes, edge, plane, height, bloom);
     PartMeasurement part;
     part.dimensions = Table(seen, sizes, plane, height, circumstances).dimensions();
     for (std::size_t i = 0; i < sizes.holes.size(); ++i) {

@@ -41,6 +41,21 @@ Polygon seen(const scale::Plane& plane, const Polygon& corners_mm, int steps) {
     return outline;
 }
 
+// The rectangle that the squares frame.
+Polygon inner_frame_mm(const scale::Plane& plane) {
+    const auto squares = printed_squares_mm(plane);
+    const Polygon& first = squares.front();
+    const double left = first[2].x;
+    const double top = first[2].y;
+    double right = left;
+    double bottom = top;
+    for (const auto& square : squares) {
+        right = std::max(right, square[0].x);
+        bottom = std::max(bottom, square[0].y);
+    }
+    return {{left, top}, {right, top}, {right, bottom}, {left, bottom}};
+}
+
 }  // namespace
 
 cv::Point2d small_from_photo(cv::Point2d photo_px) {
@@ -83,10 +98,14 @@ std::vector<std::vector<cv::Point2d>> printed_squares_mm(const scale::Plane& pla
 Surroundings surroundings_of(cv::Size photo_size, const scale::Plane& plane,
                              const std::vector<std::vector<cv::Point2d>>& not_part_px) {
     const cv::Size small(photo_size.width / small_scale, photo_size.height / small_scale);
-    Surroundings around{cv::Mat1b(small, uchar{0}), cv::Mat1b(small, uchar{0}), cv::Mat1b(small, uchar{0})};
+    const auto nothing = [&] { return cv::Mat1b(small, uchar{0}); };
+    Surroundings around{nothing(), nothing(), nothing(), nothing()};
     fill(sheet_outline_px(plane), around.sheet);
     for (const auto& square : printed_squares_mm(plane)) {
         fill(seen(plane, square, 1), around.squares);
+    }
+    if (plane.marker != "pocket") {
+        fill(seen(plane, inner_frame_mm(plane), 8), around.inner);
     }
     for (const auto& polygon : not_part_px) {
         fill(polygon, around.not_part);

@@ -16,8 +16,10 @@ cv::Point2d small_from_photo(cv::Point2d photo_px);
 cv::Point2d photo_from_small(cv::Point2d small_px);
 
 struct Surroundings {
-    cv::Mat1b sheet;     ///< 255 on the marker's sheet
-    cv::Mat1b squares;   ///< 255 on its black squares and a little around
+    cv::Mat1b sheet;    ///< 255 on the marker's sheet
+    cv::Mat1b squares;  ///< 255 on its black squares and a little around
+    cv::Mat1b inner;  ///< 255 on the sheet within the frame of its squares; nowhere on a pocket marker, whose
+                      ///< QR code lies there
     cv::Mat1b not_part;  ///< 255 on tags and whatever else the caller named, and a little around
 };
 

@@ -1,0 +1,195 @@
+// The whole way from pixels to dimensions: rendered bench shots with exact truth, and made photos.
+#include "measure/part.h"
+
+#include <algorithm>
+
+#include <catch2/catch.hpp>
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "measure/by_hand.h"
+#include "measure/overlay.h"
+#include "sample_maker/random_pose.h"
+#include "sample_maker/scene.h"
+#include "where.h"
+
+using namespace stripbook;
+using namespace stripbook::sample_maker;
+using measure::DimensionKind;
+using measure::PartMeasurement;
+
+namespace {
+
+// A flat plate of 100 x 60 mm, printed like a sheet, lying in the bench marker's frame.
+struct MadeShot {
+    Scene scene;
+    cv::Mat grey;
+    scale::Plane plane;
+};
+
+MadeShot made_shot(double tilt_deg, double plate_grey, cv::Point2d plate_at = {95, 70}) {
+    MadeShot shot;
+    Scene& scene = shot.scene;
+    scene.camera = plain_camera({2000, 1500});
+    scene.camera.distortion = {-0.03, 0, 0, 0};
+    scene.background = {BackgroundKind::noise, 110, 40};
+    const MarkerFace face{"bench", 3};
+    Item marker{face, pose_of(scene.camera, face_size_mm(face), {3, tilt_deg, 70, {1000, 750}}, 5)};
+    Item plate{PlainFace{{100, 60}}, laid_beside(marker.camera_from_plane, plate_at, 0.1)};
+    plate.paper_grey = plate_grey;
+    scene.items = {marker, plate};
+    scene.blur_sigma_px = 0.8;
+    scene.noise_sigma = 2;
+    shot.grey = picture_of(scene);
+    scale::LensProfile lens = scale::lens_from_exif(std::nullopt, scene.camera.size_px);
+    lens.focal_px = scene.camera.matrix(0, 0);
+    lens.k1 = -0.03;
+    lens.covariance = scale::LensCovariance::diag({9, 4, 4, 1e-6, 1e-6});
+    const auto reading = scale::find_plane(fiducial::find_fiducials(shot.grey, true), lens);
+    REQUIRE(reading.plane);
+    shot.plane = *reading.plane;
+    return shot;
+}
+
+measure::PartOptions flat() {
+    measure::PartOptions options;
+    options.face_height_mm = 0;
+    options.u_face_height_mm = 0.05;
+    return options;
+}
+
+const measure::Dimension& of_kind(const PartMeasurement& part, DimensionKind kind) {
+    const auto found = std::find_if(part.dimensions.begin(), part.dimensions.end(),
+                                    [&](const auto& d) { return d.kind == kind; });
+    REQUIRE(found != part.dimensions.end());
+    return *found;
+}
+
+}  // namespace
+
+TEST_CASE("A flat plate in the marker's frame is measured within its U", "[measure]") {
+    for (const double tilt : {0.0, 15.0, 25.0}) {
+        const MadeShot shot = made_shot(tilt, 70);
+        const PartMeasurement part = measure::measure_part(shot.grey, shot.plane, flat());
+        INFO(tilt << " degrees: " << part.reason);
+        REQUIRE_FALSE(part.refusal);
+        CHECK(part.inside_frame);
+        CHECK(part.holes.empty());
+        const auto& length = of_kind(part, DimensionKind::length);
+        const auto& width = of_kind(part, DimensionKind::width);
+        CHECK(std::abs(length.value - 100) < length.expanded());
+        CHECK(std::abs(width.value - 60) < width.expanded());
+        CHECK(std::abs(length.value - 100) < 0.15);
+        CHECK(length.expanded() < 0.6);
+        CHECK(of_kind(part, DimensionKind::area).value == Approx(6000).epsilon(0.005));
+    }
+}
+
+TEST_CASE("A height that nobody told is carried as uncertainty and said", "[measure]") {
+    const MadeShot shot = made_shot(10, 70);
+    measure::PartOptions options;
+    const PartMeasurement untold = measure::measure_part(shot.grey, shot.plane, options);
+    REQUIRE_FALSE(untold.refusal);
+    const auto& length = of_kind(untold, DimensionKind::length);
+    // +-15 mm evenly at the camera's height: 15 / sqrt(3) / Z, twice.
+    const double expected = 2 * length.value * 15 / std::sqrt(3.0) / scale::standpoint(shot.plane).height_mm;
+    CHECK(length.expanded() > 0.8 * expected);
+    CHECK(std::abs(length.value - 100) < length.expanded());
+    REQUIRE(untold.notes.size() > 1);
+}
+
+TEST_CASE("A part over the marker's edge, and no part at all, give a reason and no number", "[measure]") {
+    const MadeShot over = made_shot(5, 70, {240, 70});
+    const PartMeasurement touching = measure::measure_part(over.grey, over.plane, flat());
+    REQUIRE(touching.refusal);
+    CHECK(touching.dimensions.empty());
+    CHECK_FALSE(touching.reason.empty());
+
+    MadeShot empty = made_shot(5, 70);
+    empty.scene.items.pop_back();
+    empty.scene.background = {BackgroundKind::flat, 110, 0};
+    const PartMeasurement none = measure::measure_part(picture_of(empty.scene), empty.plane, flat());
+    REQUIRE(none.refusal);
+    CHECK(*none.refusal == measure::Refusal::no_part);
+}
+
+TEST_CASE("By hand: between two corners, snapped, and through a circle's points", "[measure]") {
+    const MadeShot shot = made_shot(15, 70);
+    const Item& plate = shot.scene.items[1];
+    const auto at = [&](double x, double y) { return *pixel_from_face(shot.scene.camera, plate, {x, y}); };
+    measure::ByHandOptions options;
+    options.face_height_mm = 0;
+    options.snap = false;
+    const auto exact = measure::measure_between(shot.grey, shot.plane, at(0, 30), at(100, 30), options);
+    REQUIRE(exact.dimension);
+    CHECK(exact.dimension->value == Approx(100).margin(0.05));
+    options.snap = true;
+    const auto near = measure::measure_between(shot.grey, shot.plane, at(1, 30), at(98.7, 30), options);
+    REQUIRE(near.dimension);
+    CHECK(near.dimension->value == Approx(100).margin(0.3));
+    CHECK(near.dimension->expanded() < 1);
+    options.snap = false;
+    const auto circle = measure::measure_circle(shot.grey, shot.plane,
+                                                {at(30, 30), at(50, 10), at(70, 30), at(50, 50)}, options);
+    REQUIRE(circle.dimension);
+    CHECK(circle.dimension->value == Approx(40).margin(0.05));
+    CHECK_FALSE(measure::measure_circle(shot.grey, shot.plane, {at(30, 30), at(50, 10)}, options).dimension);
+    CHECK_FALSE(measure::measure_between(shot.grey, shot.plane, {-5, 0}, at(50, 10), options).dimension);
+}
+
+TEST_CASE("Upright pixels go back to stored ones for every EXIF orientation", "[measure]") {
+    // A marked pixel of a picture that OpenCV itself turns by the tag: 6 is a quarter clockwise.
+    cv::Mat1b stored(40, 70, uchar{0});
+    stored(12, 55) = 255;
+    cv::Mat1b upright;
+    cv::rotate(stored, upright, cv::ROTATE_90_CLOCKWISE);
+    cv::Point most;
+    cv::minMaxLoc(upright, nullptr, nullptr, nullptr, &most);
+    CHECK(measure::stored_from_upright(most, stored.size(), 6) == cv::Point2d(55, 12));
+    cv::rotate(stored, upright, cv::ROTATE_90_COUNTERCLOCKWISE);
+    cv::minMaxLoc(upright, nullptr, nullptr, nullptr, &most);
+    CHECK(measure::stored_from_upright(most, stored.size(), 8) == cv::Point2d(55, 12));
+    cv::rotate(stored, upright, cv::ROTATE_180);
+    cv::minMaxLoc(upright, nullptr, nullptr, nullptr, &most);
+    CHECK(measure::stored_from_upright(most, stored.size(), 3) == cv::Point2d(55, 12));
+}
+
+TEST_CASE("The overlay draws on a copy and comes back upright", "[measure]") {
+    const MadeShot shot = made_shot(10, 70);
+    const PartMeasurement part = measure::measure_part(shot.grey, shot.plane, flat());
+    REQUIRE_FALSE(part.refusal);
+    const cv::Mat before = shot.grey.clone();
+    const cv::Mat drawn = measure::draw_overlay(shot.grey, part, 6);
+    CHECK(cv::norm(before, shot.grey, cv::NORM_INF) == 0);
+    CHECK(drawn.size() == cv::Size(shot.grey.rows, shot.grey.cols));
+    CHECK(drawn.type() == CV_8UC3);
+    // The outline's pixels are dark with light beside them.
+    cv::Mat plain;
+    cv::cvtColor(shot.grey, plain, cv::COLOR_GRAY2BGR);
+    cv::rotate(plain, plain, cv::ROTATE_90_CLOCKWISE);
+    CHECK(cv::norm(plain, drawn, cv::NORM_L1) > 1e5);
+}
+
+TEST_CASE("The demo's round flange beside the marker is measured as it was made", "[measure]") {
+    // sample_images/truth.json: flange of 193.2 mm, 8 holes of 13.5 mm on 143.0 mm, face 16 mm high.
+    const auto file = test::source_folder() / "sample_images/card-fv20/DCIM/102FERRO/FVA_0006.JPG";
+    const cv::Mat colour = cv::imread(file.string(), cv::IMREAD_COLOR | cv::IMREAD_IGNORE_ORIENTATION);
+    REQUIRE_FALSE(colour.empty());
+    cv::Mat grey;
+    cv::cvtColor(colour, grey, cv::COLOR_BGR2GRAY);
+    const auto plane =
+        scale::find_plane(fiducial::find_fiducials(grey, true), scale::lens_from_exif(60, colour.size()));
+    REQUIRE(plane.plane);
+    measure::PartOptions options;
+    options.face_height_mm = 16;
+    options.not_part_px = {{{654.6, 1883.5}, {1318.7, 1890.2}, {1317.4, 2219.9}, {655.5, 2212.3}}};
+    const PartMeasurement part = measure::measure_part(colour, *plane.plane, options);
+    INFO(part.reason);
+    REQUIRE_FALSE(part.refusal);
+    CHECK_FALSE(part.inside_frame);
+    const auto& length = of_kind(part, DimensionKind::length);
+    CHECK(std::abs(length.value - 193.2) < std::min(0.6, length.expanded()));
+    const auto& bolts = of_kind(part, DimensionKind::bolt_circle);
+    CHECK(bolts.holes.size() == 8);
+    CHECK(std::abs(bolts.value - 143.0) < std::min(0.5, bolts.expanded()));
+}

@@ -1,0 +1,88 @@
+// Extents, bolt circles and the outline's cleaning: arithmetic on shapes whose sizes are known by
+// construction.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <random>
+
+#include "measure/bolt_circle.h"
+#include "measure/extent.h"
+#include "measure/face_outline.h"
+
+using namespace stripbook::measure;
+
+namespace {
+
+std::vector<cv::Point2d> rectangle(double w, double h, double turn, double step) {
+    std::vector<cv::Point2d> points;
+    const std::vector<cv::Point2d> corners{{0, 0}, {w, 0}, {w, h}, {0, h}};
+    for (std::size_t i = 0; i < 4; ++i) {
+        const cv::Point2d side = corners[(i + 1) % 4] - corners[i];
+        const int n = static_cast<int>(cv::norm(side) / step);
+        for (int k = 0; k < n; ++k) {
+            const cv::Point2d p = corners[i] + side * (k / double(n));
+            points.emplace_back(p.x * std::cos(turn) - p.y * std::sin(turn),
+                                p.x * std::sin(turn) + p.y * std::cos(turn));
+        }
+    }
+    return points;
+}
+
+std::vector<HolePlace> on_circle(int count, double radius) {
+    std::vector<HolePlace> holes;
+    for (int i = 0; i < count; ++i) {
+        const double turn = 2 * CV_PI * i / count + 0.3;
+        holes.push_back({{radius * std::cos(turn), radius * std::sin(turn)}, 9});
+    }
+    return holes;
+}
+
+}  // namespace
+
+TEST_CASE("An ID-1 card and an A4 sheet have their standard sizes at any turn", "[measure]") {
+    // ISO/IEC 7810: 85.60 x 53.98 mm; ISO 216: 210 x 297 mm.
+    for (const double turn : {0.0, 0.4, 1.3}) {
+        const Extent card = extent_of(rectangle(85.60, 53.98, turn, 0.2));
+        CHECK(card.length_mm == Approx(85.60).margin(1e-4));
+        CHECK(card.width_mm == Approx(53.98).margin(1e-4));
+        CHECK(card.largest_mm == Approx(std::hypot(85.60, 53.98)).margin(1e-4));
+        CHECK(card.area_mm2 == Approx(85.60 * 53.98).margin(0.01));
+    }
+    CHECK(extent_of(rectangle(210, 297, 0.7, 1)).length_mm == Approx(297).margin(1e-4));
+}
+
+TEST_CASE("Cleaning takes the noise off and leaves the corners", "[measure]") {
+    std::mt19937 dice(3);
+    std::normal_distribution<double> noise(0, 0.05);
+    auto points = rectangle(120, 60, 0.2, 0.2);
+    const Extent exact = extent_of(points);
+    for (auto& p : points) {
+        p += cv::Point2d(noise(dice), noise(dice));
+    }
+    const Extent noisy = extent_of(points);
+    const Extent clean = extent_of(without_noise(points, 4));
+    CHECK(std::abs(noisy.length_mm - exact.length_mm) > 0.2);
+    // The outermost of many points still is a little too far out.
+    CHECK(std::abs(clean.length_mm - exact.length_mm) < 0.15);
+    CHECK(std::abs(clean.width_mm - exact.width_mm) < 0.15);
+}
+
+TEST_CASE("Evenly spaced holes make a bolt circle, a plate's corner holes do not", "[measure]") {
+    const auto bolts = find_bolt_circle(on_circle(8, 71.5), 0.4);
+    REQUIRE(bolts);
+    CHECK(bolts->holes.size() == 8);
+    CHECK(2 * bolts->circle.radius == Approx(143));
+    CHECK_FALSE(bolts->odd_one_out);
+    CHECK_FALSE(find_bolt_circle({{{0, 0}, 9}, {{133, 0}, 9}, {{133, 66}, 9}, {{0, 66}, 9}}, 0.4));
+    CHECK_FALSE(find_bolt_circle({{{0, 0}, 9}, {{50, 0}, 9}}, 0.4));
+}
+
+TEST_CASE("A hole of another size, and one out of place, do not spoil a bolt circle", "[measure]") {
+    auto holes = on_circle(6, 50);
+    holes.push_back({{0, 0}, 40});
+    holes.push_back({{20, 31}, 9});
+    const auto bolts = find_bolt_circle(holes, 0.4);
+    REQUIRE(bolts);
+    CHECK(bolts->holes.size() == 6);
+    REQUIRE(bolts->odd_one_out);
+    CHECK(*bolts->odd_one_out == 7);
+}
