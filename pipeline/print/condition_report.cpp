@@ -18,10 +18,10 @@ ReportResult write_condition_report(const book::Book& book, const book::PartFile
         .workshop = book::setting(book, "workshop"),
         .part_file = part,
         .copies = copies_for_paper(book.folder(), part, paper, options.stop),
-        .overlays = overlays_for_paper(book, part),
         .date = options.date,
         .program = "stripbook " + options.version,
         .in_inches = book::setting(book, "units") == "inch",
+        .overlays = overlays_for_paper(book, part),
     };
     DrawnReport drawn = draw_report(content, paper);
     write_whole_file(out, drawn.pdf);

@@ -18,11 +18,11 @@ struct ReportContent {
     /// Of every photo that is no video. One without a copy, or with an empty one, is shown as a note with its
     /// fault.
     std::map<book::PhotoNumber, photo::PrintCopy> copies;
-    /// The photos with dimensions drawn on them, upright, by measurement; those that are there.
-    std::map<std::int64_t, photo::PrintCopy> overlays{};
     std::string date;
     std::string program;     ///< "stripbook 0.1.0"
     bool in_inches = false;  ///< lengths in inches first, with the millimetres
+    /// The photos with dimensions drawn on them, upright, by measurement; those that are there.
+    std::map<std::int64_t, photo::PrintCopy> overlays{};
 };
 
 }  // namespace stripbook::print

@@ -45,7 +45,7 @@ MadeShot made_shot(double tilt_deg, double plate_grey, cv::Point2d plate_at = {9
     lens.focal_px = scene.camera.matrix(0, 0);
     lens.k1 = -0.03;
     lens.covariance = scale::LensCovariance::diag({9, 4, 4, 1e-6, 1e-6});
-    const auto reading = scale::find_plane(fiducial::find_fiducials(shot.grey, true), lens);
+    const auto reading = scale::find_plane(fiducial::find_fiducials(shot.grey), lens);
     REQUIRE(reading.plane);
     shot.plane = *reading.plane;
     return shot;
@@ -178,7 +178,7 @@ TEST_CASE("The demo's round flange beside the marker is measured as it was made"
     cv::Mat grey;
     cv::cvtColor(colour, grey, cv::COLOR_BGR2GRAY);
     const auto plane =
-        scale::find_plane(fiducial::find_fiducials(grey, true), scale::lens_from_exif(60, colour.size()));
+        scale::find_plane(fiducial::find_fiducials(grey), scale::lens_from_exif(60, colour.size()));
     REQUIRE(plane.plane);
     measure::PartOptions options;
     options.face_height_mm = 16;

@@ -114,7 +114,7 @@ TEST_CASE("What is taken for lying on the plane but lies higher comes out too lo
 TEST_CASE("The plane of a made photo is right to a tenth of a pixel at the sheet's corners", "[scale]") {
     for (const double tilt : {0.0, 12.0, 25.0}) {
         const Scene scene = marker_scene(tilt);
-        const auto found = fiducial::find_fiducials(picture_of(scene), true);
+        const auto found = fiducial::find_fiducials(picture_of(scene));
         const auto reading = scale::find_plane(found, lens_of(scene.camera));
         INFO(tilt << " degrees: " << reading.reason);
         REQUIRE(reading.plane);

@@ -25,8 +25,7 @@ ReadShot read_shot(const std::filesystem::path& file) {
     if (grey.channels() == 3) {
         cv::cvtColor(shot.colour, grey, cv::COLOR_BGR2GRAY);
     }
-    constexpr bool refine = true;
-    shot.fiducials = fiducial::find_fiducials(grey, refine);
+    shot.fiducials = fiducial::find_fiducials(grey);
     const auto codes = tag::read_qr_codes(grey);
     for (const auto& tag : tag::read_tags(grey, shot.fiducials, codes, number::BookCode::from_typed("PET")).tags) {
         shot.tags_px.emplace_back(tag.corners.begin(), tag.corners.end());
