@@ -13,6 +13,10 @@ echo "== A job book for the railcar, and the parts list"
 "$stripbook" start demo/petrel --code PET --title "Inspection railcar Petrel"
 "$stripbook" parts import sample_images/parts.csv --book demo/petrel
 echo
+echo "== Tags for the parts and a scale marker, to print"
+"$stripbook" tags --unprinted --book demo/petrel
+"$stripbook" markers bench --book demo/petrel
+echo
 echo "== Two camera cards come in, with a second copy"
 # Exit status 1 says that something needs a person: no failure.
 "$stripbook" dump sample_images/card-fv20 sample_images/card-pocket --book demo/petrel --second demo/second-disk ||
@@ -25,5 +29,6 @@ echo "== Condition reports"
 "$stripbook" report --all --book demo/petrel
 echo
 echo "The job book is in     $PWD/demo/petrel"
-echo "The condition reports  $PWD/demo/petrel/reports/*.pdf"
+echo "The condition reports  $PWD/demo/petrel/reports/PET-*.pdf"
+echo "Tags and marker        $PWD/demo/petrel/reports/tags-0001.pdf, marker-bench-0001.pdf"
 echo "The program            $PWD/$stripbook --help"

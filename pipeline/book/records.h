@@ -122,6 +122,12 @@ struct PointPx {
 
 enum class SightingKind { tag, scale_marker, stage_card, clock_shot, report, other_code };
 
+/// A fiducial of a scale marker as seen, corners clockwise from its own top left.
+struct MarkerCorners {
+    int identity = 0;
+    std::array<PointPx, 4> corners_px{};
+};
+
 /// Something printed that was seen in a photo. Pixels: stored picture before any EXIF turn, whole numbers are
 /// pixel centres, x right, y down. Corners clockwise from the printed thing's own top left.
 struct Sighting {
@@ -133,7 +139,8 @@ struct Sighting {
     bool by_qr = false;      ///< a QR code with a right check character was read
     int fiducials = 0;       ///< fiducials that agree (tag) or were seen (scale marker)
     std::array<PointPx, 4> corners_px{};
-    std::vector<std::string> suggestions;  ///< tag numbers a person may be shown, best first
+    std::vector<std::string> suggestions;       ///< tag numbers a person may be shown, best first
+    std::vector<MarkerCorners> marker_corners;  ///< of a scale marker: what measuring rests on
 };
 
 /// A photo belongs to a part.

@@ -7,7 +7,7 @@ namespace stripbook::book {
 inline constexpr int book_application_id = 0x5374426B;
 
 /// The format that `schema_sql` makes (PRAGMA user_version).
-inline constexpr int schema_format = 2;
+inline constexpr int schema_format = 3;
 
 extern const char* const schema_sql;
 

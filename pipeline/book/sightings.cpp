@@ -16,7 +16,7 @@ namespace {
 
 constexpr const char* select_sightings =
     "SELECT photo, kind, text, confirmed, how, doubt, by_qr, fiducials, x0, y0, x1, y1, x2, y2, x3, y3, "
-    "suggestions "
+    "suggestions, place "
     "FROM sighting ";
 
 Sighting sighting_of_row(Query& row) {
@@ -37,10 +37,15 @@ Sighting sighting_of_row(Query& row) {
     return s;
 }
 
+bool is_finite(const std::array<PointPx, 4>& corners) {
+    return std::all_of(corners.begin(), corners.end(),
+                       [](const PointPx& p) { return std::isfinite(p.x) && std::isfinite(p.y); });
+}
+
 void check_corners(PhotoNumber photo, const Sighting& sighting) {
-    const bool finite =
-        std::all_of(sighting.corners_px.begin(), sighting.corners_px.end(),
-                    [](const PointPx& p) { return std::isfinite(p.x) && std::isfinite(p.y); });
+    const bool finite = is_finite(sighting.corners_px) &&
+                        std::all_of(sighting.marker_corners.begin(), sighting.marker_corners.end(),
+                                    [](const MarkerCorners& m) { return is_finite(m.corners_px); });
     if (!finite) {
         throw BookError(
             fmt::format("{}: a sighting's corner is not a number: a fault of the program; its sightings "
@@ -65,6 +70,32 @@ void write_sighting(Query& insert, PhotoNumber photo, int place, const Sighting&
         .run();
 }
 
+void write_marker_corners(Query& insert, PhotoNumber photo, int place, const Sighting& s) {
+    for (const auto& [identity, c] : s.marker_corners) {
+        insert
+            .with(photo.value, place, identity, c[0].x, c[0].y, c[1].x, c[1].y, c[2].x, c[2].y, c[3].x,
+                  c[3].y)
+            .run();
+    }
+}
+
+// By place in the photo.
+std::map<int, std::vector<MarkerCorners>> marker_corners_of(const Book& book, PhotoNumber photo) {
+    Query query(book,
+                "SELECT place, identity, x0, y0, x1, y1, x2, y2, x3, y3 FROM sighting_corner WHERE photo = ? "
+                "ORDER BY place, identity");
+    query.with(photo.value);
+    std::map<int, std::vector<MarkerCorners>> corners;
+    while (query.next()) {
+        MarkerCorners one{query.small(1), {}};
+        for (int i = 0; i < 4; ++i) {
+            one.corners_px[static_cast<std::size_t>(i)] = {query.real(2 + 2 * i), query.real(3 + 2 * i)};
+        }
+        corners[query.small(0)].push_back(one);
+    }
+    return corners;
+}
+
 }  // namespace
 
 void save_sightings(Book& book, PhotoNumber photo, const std::vector<Sighting>& sightings) {
@@ -72,9 +103,12 @@ void save_sightings(Book& book, PhotoNumber photo, const std::vector<Sighting>& 
         Query(book, "DELETE FROM sighting WHERE photo = ?").with(photo.value).run();
         Query insert(book,
                      "INSERT INTO sighting VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+        Query insert_corners(book, "INSERT INTO sighting_corner VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
         int place = 0;
         for (const auto& sighting : sightings) {
-            write_sighting(insert, photo, place++, sighting);
+            write_sighting(insert, photo, place, sighting);
+            write_marker_corners(insert_corners, photo, place, sighting);
+            ++place;
         }
     });
 }
@@ -83,8 +117,10 @@ std::vector<Sighting> sightings_of(const Book& book, PhotoNumber photo) {
     Query query(book, std::string(select_sightings) + "WHERE photo = ? ORDER BY place");
     query.with(photo.value);
     std::vector<Sighting> sightings;
+    auto corners = marker_corners_of(book, photo);
     while (query.next()) {
         sightings.push_back(sighting_of_row(query));
+        sightings.back().marker_corners = std::move(corners[query.small(17)]);
     }
     return sightings;
 }

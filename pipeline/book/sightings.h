@@ -12,7 +12,7 @@ namespace stripbook::book {
 /// Replaces all sightings of a photo.
 void save_sightings(Book& book, PhotoNumber photo, const std::vector<Sighting>& sightings);
 std::vector<Sighting> sightings_of(const Book& book, PhotoNumber photo);
-/// Of every photo that has any.
+/// Of every photo that has any, without the corners of scale markers' fiducials.
 std::map<PhotoNumber, std::vector<Sighting>> all_sightings(const Book& book);
 
 }  // namespace stripbook::book

@@ -54,10 +54,74 @@ CREATE TABLE marker_check (
 ) STRICT;
 )sql";
 
+// What measuring needs and gives: corners of scale markers, lens profiles, dimensions.
+constexpr const char* from_2_to_3 = R"sql(
+CREATE TABLE sighting_corner (
+    photo    INTEGER NOT NULL,
+    place    INTEGER NOT NULL,
+    identity INTEGER NOT NULL,
+    x0 REAL NOT NULL, y0 REAL NOT NULL, x1 REAL NOT NULL, y1 REAL NOT NULL,
+    x2 REAL NOT NULL, y2 REAL NOT NULL, x3 REAL NOT NULL, y3 REAL NOT NULL,
+    PRIMARY KEY (photo, place, identity),
+    FOREIGN KEY (photo, place) REFERENCES sighting (photo, place) ON DELETE CASCADE
+) STRICT;
+
+CREATE TABLE lens_profile (
+    camera          INTEGER NOT NULL REFERENCES camera (id),
+    focal_length_mm REAL NOT NULL,
+    width_px        INTEGER NOT NULL,
+    height_px       INTEGER NOT NULL,
+    focal_px        REAL NOT NULL,
+    centre_x_px     REAL NOT NULL,
+    centre_y_px     REAL NOT NULL,
+    k1              REAL NOT NULL,
+    k2              REAL NOT NULL,
+    covariance      TEXT NOT NULL,
+    photos          INTEGER NOT NULL,
+    residual_rms_px REAL NOT NULL,
+    at              TEXT NOT NULL,
+    PRIMARY KEY (camera, focal_length_mm, width_px, height_px)
+) STRICT;
+
+CREATE TABLE measurement (
+    id             INTEGER PRIMARY KEY AUTOINCREMENT,
+    photo          INTEGER NOT NULL REFERENCES photo (number),
+    tag            TEXT NOT NULL REFERENCES part (tag),
+    at             TEXT NOT NULL,
+    who            TEXT NOT NULL,
+    version        INTEGER NOT NULL,
+    by_hand        INTEGER NOT NULL CHECK (by_hand IN (0, 1)),
+    basis          TEXT NOT NULL,
+    marker         TEXT NOT NULL,
+    sheet          TEXT NOT NULL,
+    lens           TEXT NOT NULL,
+    face_height_mm REAL,
+    refusal        TEXT NOT NULL,
+    notes          TEXT NOT NULL,
+    superseded_by  INTEGER REFERENCES measurement (id)
+) STRICT;
+CREATE INDEX measurement_by_photo ON measurement (photo);
+CREATE INDEX measurement_by_tag ON measurement (tag);
+
+CREATE TABLE dimension (
+    measurement INTEGER NOT NULL REFERENCES measurement (id),
+    number      INTEGER NOT NULL,
+    name        TEXT NOT NULL,
+    value       REAL NOT NULL,
+    expanded    REAL NOT NULL,
+    unit        TEXT NOT NULL,
+    holes       TEXT NOT NULL,
+    note        TEXT NOT NULL,
+    hint        TEXT NOT NULL,
+    budget      TEXT NOT NULL,
+    PRIMARY KEY (measurement, number)
+) STRICT;
+)sql";
+
 }  // namespace
 
 const Formats& formats() {
-    static const Formats ours{schema_format, {{1, from_1_to_2}}};
+    static const Formats ours{schema_format, {{1, from_1_to_2}, {2, from_2_to_3}}};
     return ours;
 }
 

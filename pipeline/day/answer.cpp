@@ -56,10 +56,26 @@ book::PhotoFacts facts_from(const json& j) {
     return f;
 }
 
+json to_json(const std::array<book::PointPx, 4>& corners) {
+    json list = json::array();
+    for (const auto& corner : corners) {
+        list.push_back({corner.x, corner.y});
+    }
+    return list;
+}
+
+std::array<book::PointPx, 4> corners_from(const json& j) {
+    std::array<book::PointPx, 4> corners;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        corners[i] = {j.at(i).at(0), j.at(i).at(1)};
+    }
+    return corners;
+}
+
 json to_json(const book::Sighting& s) {
-    json corners = json::array();
-    for (const auto& corner : s.corners_px) {
-        corners.push_back({corner.x, corner.y});
+    json marker_corners = json::array();
+    for (const auto& marker : s.marker_corners) {
+        marker_corners.push_back({{"identity", marker.identity}, {"corners", to_json(marker.corners_px)}});
     }
     return {{"kind", static_cast<int>(s.kind)},
             {"text", s.text},
@@ -68,7 +84,8 @@ json to_json(const book::Sighting& s) {
             {"doubt", s.doubt},
             {"by_qr", s.by_qr},
             {"fiducials", s.fiducials},
-            {"corners", corners},
+            {"corners", to_json(s.corners_px)},
+            {"marker corners", marker_corners},
             {"suggestions", s.suggestions}};
 }
 
@@ -82,8 +99,9 @@ book::Sighting sighting_from(const json& j) {
     s.by_qr = j.at("by_qr");
     s.fiducials = j.at("fiducials");
     s.suggestions = j.at("suggestions").get<std::vector<std::string>>();
-    for (std::size_t i = 0; i < 4; ++i) {
-        s.corners_px[i] = {j.at("corners").at(i).at(0), j.at("corners").at(i).at(1)};
+    s.corners_px = corners_from(j.at("corners"));
+    for (const auto& marker : j.at("marker corners")) {
+        s.marker_corners.push_back({marker.at("identity"), corners_from(marker.at("corners"))});
     }
     return s;
 }

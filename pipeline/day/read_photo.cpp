@@ -2,10 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <fstream>
-#include <iterator>
-
-#include "errors.h"
+#include "day/file_bytes.h"
 #include "fiducial/find.h"
 #include "photo/metadata.h"
 #include "photo/picture.h"
@@ -83,6 +80,9 @@ Sighting from_marker(const scale::MarkerSighting& marker) {
     s.how = fmt::format("{} fiducials", marker.fiducials);
     s.fiducials = marker.fiducials;
     s.corners_px = to_book(marker.corners);
+    for (const auto& fiducial : marker.found) {
+        s.marker_corners.push_back({fiducial.identity, to_book(fiducial.corners)});
+    }
     return s;
 }
 
@@ -118,15 +118,6 @@ std::vector<Sighting> sightings_in(const cv::Mat& grey, const number::BookCode& 
     return sightings;
 }
 
-std::string bytes_of(const std::string& path) {
-    std::ifstream in(path, std::ios::binary);
-    std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-    if (!in.is_open() || in.bad()) {
-        throw OutsideError("the copy in the book could not be read; run stripbook check");
-    }
-    return bytes;
-}
-
 }  // namespace
 
 PhotoReading read_photo(std::string_view file_bytes, const number::BookCode& here) {
@@ -146,7 +137,7 @@ std::string job_for(const std::string& path, const number::BookCode& here) {
 std::string answer_to(const std::string& job) {
     const auto end = job.find('\n');
     const auto here = number::BookCode::from_typed(job.substr(0, end));
-    return to_answer(read_photo(bytes_of(job.substr(end + 1)), here));
+    return to_answer(read_photo(bytes_of_original(job.substr(end + 1)), here));
 }
 
 }  // namespace stripbook::day

@@ -73,8 +73,10 @@ std::optional<MarkerSighting> sheet_of(const MarkerLayout& layout, const std::ve
         {0, 0}, {layout.width, 0}, {layout.width, layout.height}, {0, layout.height}};
     std::vector<cv::Point2d> corners;
     cv::perspectiveTransform(sheet, corners, photo_from_sheet);
-    return MarkerSighting{
-        layout.kind, static_cast<int>(members.size()), {corners[0], corners[1], corners[2], corners[3]}};
+    return MarkerSighting{layout.kind,
+                          static_cast<int>(members.size()),
+                          {corners[0], corners[1], corners[2], corners[3]},
+                          members};
 }
 
 }  // namespace

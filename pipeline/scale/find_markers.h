@@ -15,6 +15,7 @@ struct MarkerSighting {
     int fiducials = 0;  ///< how many of its fiducials were found
     /// Corners of the sheet, clockwise from its top left; frame of fiducial/find.h.
     std::array<cv::Point2d, 4> corners;
+    std::vector<fiducial::Fiducial> found;  ///< its fiducials
 };
 
 struct StageCardSighting {

@@ -1,5 +1,6 @@
 #include "print/marker_pack.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <map>
 #include <opencv2/imgproc.hpp>
@@ -101,10 +102,18 @@ TEST_CASE("Pocket markers are ISO/IEC 7810 ID-1 cards, each with its own number"
     const cv::Mat page = pages_of(file, dpi, 1).front();
     const auto seen = fiducials_on(page, dpi);
     REQUIRE(seen.size() == 8);
-    const double half = page.cols / 2.0 / dpi * 25.4;
-    CHECK(qr_codes_in(page, dpi, {half - 85.6 + 33, 0, 20, 70}) ==
-          std::vector<std::string>{"MARKER-POCKET-0007"});
-    CHECK(qr_codes_in(page, dpi, {half + 33, 0, 20, 70}) == std::vector<std::string>{"MARKER-POCKET-0008"});
+    std::vector<std::string> texts;
+    for (const auto& fiducial : seen) {
+        if (fiducial.identity == 0) {
+            // The QR code's centre lies 32.8 mm to the right of fiducial 0's (docs/tag-code.md).
+            const cv::Point2d centre = fiducial.centre_mm() + cv::Point2d(32.8, 0);
+            for (const auto& text : qr_codes_in(page, dpi, {centre.x - 9, centre.y - 9, 18, 18})) {
+                texts.push_back(text);
+            }
+        }
+    }
+    std::sort(texts.begin(), texts.end());
+    CHECK(texts == std::vector<std::string>{"MARKER-POCKET-0007", "MARKER-POCKET-0008"});
     // The two cards lie side by side and touch: every identity twice, 85.60 mm apart.
     for (int identity = 0; identity < 4; ++identity) {
         std::vector<double> xs;

@@ -71,7 +71,11 @@ std::vector<std::string> qr_codes_in(const cv::Mat& page, int dots_per_inch, con
     const cv::Rect box(cvRound(box_mm.x * px_per_mm), cvRound(box_mm.y * px_per_mm),
                        cvRound(box_mm.width * px_per_mm), cvRound(box_mm.height * px_per_mm));
     const std::string file = (scratch / "codes.pgm").string();
-    REQUIRE(cv::imwrite(file, page(box & cv::Rect({0, 0}, page.size()))));
+    // zbar finds codes by scan lines and likes modules of a few pixels.
+    constexpr double share = 0.35;
+    cv::Mat smaller;
+    cv::resize(page(box & cv::Rect({0, 0}, page.size())), smaller, {}, share, share, cv::INTER_AREA);
+    REQUIRE(cv::imwrite(file, smaller));
     const ToolAnswer answer = run_tool({"zbarimg", "-q", "--raw", "-Sdisable", "-Sqrcode.enable", file});
     std::vector<std::string> texts;
     std::istringstream lines(answer.output);

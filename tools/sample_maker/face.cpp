@@ -1,5 +1,7 @@
 #include "sample_maker/face.h"
 
+#include <opencv2/imgproc.hpp>
+
 #include "number/tag_layout.h"
 #include "sample_maker/sheet.h"
 
@@ -22,6 +24,14 @@ cv::Mat1b draw_qr_face(const QrFace& face, double px_per_mm) {
     return sheet.picture();
 }
 
+cv::Mat1b draw_picture_face(const PictureFace& face, double px_per_mm) {
+    cv::Mat1b drawn;
+    cv::resize(face.picture, drawn,
+               {cvCeil(face.size_mm.width * px_per_mm), cvCeil(face.size_mm.height * px_per_mm)}, 0, 0,
+               cv::INTER_AREA);
+    return drawn;
+}
+
 }  // namespace
 
 cv::Size2d face_size_mm(const Face& face) {
@@ -34,6 +44,7 @@ cv::Size2d face_size_mm(const Face& face) {
             [](const StageFace&) { return cv::Size2d(stage_card_width_mm, stage_card_height_mm); },
             [](const QrFace& qr) { return cv::Size2d(qr.side_mm, qr.side_mm); },
             [](const PlainFace& plain) { return plain.size_mm; },
+            [](const PictureFace& picture) { return picture.size_mm; },
         },
         face);
 }
@@ -47,6 +58,7 @@ cv::Mat1b draw_face(const Face& face, double px_per_mm) {
                           [&](const PlainFace& plain) {
                               return Sheet(plain.size_mm.width, plain.size_mm.height, px_per_mm).picture();
                           },
+                          [&](const PictureFace& picture) { return draw_picture_face(picture, px_per_mm); },
                       },
                       face);
 }

@@ -23,7 +23,14 @@ struct PlainFace {
     cv::Size2d size_mm{100, 60};
 };
 
-using Face = std::variant<TagFace, MarkerFace, StageFace, QrFace, PlainFace>;
+/// A page or a piece of one as a picture: what a printer would lay down. Paper 255, print 0; the picture is
+/// the whole face.
+struct PictureFace {
+    cv::Mat1b picture;
+    cv::Size2d size_mm;
+};
+
+using Face = std::variant<TagFace, MarkerFace, StageFace, QrFace, PlainFace, PictureFace>;
 
 /// Width and height as designed, millimetres.
 cv::Size2d face_size_mm(const Face& face);

@@ -86,6 +86,9 @@ class Sorter {
     void operator()(const QrFace& qr) const {
         shot_["qr"].push_back({{"text", qr.text}, {corners_key, face_corners_json(camera_, item_)}});
     }
+    void operator()(const PictureFace&) const {
+        shot_["pages"].push_back({{corners_key, face_corners_json(camera_, item_)}});
+    }
     void operator()(const PlainFace& plain) const {
         shot_["parts"].push_back({{"kind", "plate"},
                                   {"w", plain.size_mm.width * item_.print_scale[0]},

@@ -1,0 +1,23 @@
+// Overall sizes of an outline.
+#pragma once
+
+#include <array>
+#include <opencv2/core.hpp>
+#include <vector>
+
+namespace stripbook::measure {
+
+struct Extent {
+    double length_mm = 0;  ///< long side of the smallest rectangle around the outline
+    double width_mm = 0;
+    double largest_mm = 0;  ///< between the two points furthest apart
+    double area_mm2 = 0;
+    std::array<cv::Point2d, 4> rectangle_mm;  ///< its first side is the long one
+    std::array<cv::Point2d, 2> largest_ends_mm;
+};
+
+/// Of a closed outline of three points or more. The rectangle of least area has a side along a side of the
+/// convex hull (Freeman and Shapira, 1975).
+Extent extent_of(const std::vector<cv::Point2d>& closed_mm);
+
+}  // namespace stripbook::measure

@@ -1,0 +1,129 @@
+#include "measure/face_outline.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+namespace stripbook::measure {
+
+namespace {
+
+struct ParabolaFit {
+    double at_origin = 0;
+    double variance = std::numeric_limits<double>::max();
+};
+
+// Ordinates over abscissas; residual variance per degree of freedom.
+ParabolaFit parabola_at_origin(const std::vector<cv::Point2d>& points) {
+    cv::Matx33d normal = cv::Matx33d::zeros();
+    cv::Vec3d right;
+    for (const auto& p : points) {
+        const cv::Vec3d row(1, p.x, p.x * p.x);
+        normal += row * row.t();
+        right += row * p.y;
+    }
+    bool invertible = false;
+    const cv::Matx33d inverse = normal.inv(cv::DECOMP_CHOLESKY, &invertible);
+    if (!invertible || points.size() < 5) {
+        return {};
+    }
+    const cv::Vec3d c = inverse * right;
+    double sum = 0;
+    for (const auto& p : points) {
+        const double off = c[0] + p.x * (c[1] + p.x * c[2]) - p.y;
+        sum += off * off;
+    }
+    return {c[0], sum / static_cast<double>(points.size() - 3)};
+}
+
+double mean_step(const std::vector<cv::Point2d>& closed) {
+    double length = 0;
+    for (std::size_t i = 0; i < closed.size(); ++i) {
+        length += cv::norm(closed[(i + 1) % closed.size()] - closed[i]);
+    }
+    return length / static_cast<double>(closed.size());
+}
+
+// One point from the best of three windows: both sides, the points before, the points after.
+cv::Point2d cleaned(const std::vector<cv::Point2d>& closed, int i, int reach) {
+    const int n = static_cast<int>(closed.size());
+    const auto at = [&](int k) { return closed[static_cast<std::size_t>(((k % n) + n) % n)]; };
+    const cv::Point2d here = at(i);
+    cv::Point2d best = here;
+    double least = std::numeric_limits<double>::max();
+    // A one-sided window tells its end point three times worse: it must fit clearly better to be taken.
+    constexpr double one_sided_price = 1.8;
+    struct Window {
+        int from, to;
+        double price;
+    };
+    for (const Window w :
+         {Window{-reach, reach, 1}, {-2 * reach, 0, one_sided_price}, {0, 2 * reach, one_sided_price}}) {
+        const cv::Point2d along = at(i + w.to) - at(i + w.from);
+        const double length = cv::norm(along);
+        if (length < 1e-9) {
+            continue;
+        }
+        const cv::Point2d t = along / length;
+        const cv::Point2d normal(-t.y, t.x);
+        std::vector<cv::Point2d> local;
+        for (int k = w.from; k <= w.to; ++k) {
+            const cv::Point2d off = at(i + k) - here;
+            local.emplace_back(off.dot(t), off.dot(normal));
+        }
+        const ParabolaFit fit = parabola_at_origin(local);
+        if (fit.variance * w.price < least) {
+            least = fit.variance * w.price;
+            best = here + normal * fit.at_origin;
+        }
+    }
+    return best;
+}
+
+}  // namespace
+
+std::vector<OutlinePoint> planes_of(const std::vector<EdgePoint>& edge, const scale::Plane& plane,
+                                    const Heights& heights) {
+    const scale::Standpoint stand = scale::standpoint(plane);
+    std::vector<OutlinePoint> points;
+    for (const auto& e : edge) {
+        const auto mm = scale::plane_from_pixel(plane, e.px, heights.face);
+        const auto beyond = scale::plane_from_pixel(plane, e.px + e.outward, heights.face);
+        if (mm && beyond) {
+            const bool towards_camera = (*beyond - *mm).dot(stand.foot_mm - *mm) > 0;
+            points.push_back({e.px, !towards_camera});
+        }
+    }
+    return points;
+}
+
+std::vector<cv::Point2d> outline_mm(const std::vector<OutlinePoint>& points, const scale::Plane& plane,
+                                    const Heights& heights) {
+    std::vector<cv::Point2d> outline;
+    outline.reserve(points.size());
+    for (const auto& p : points) {
+        if (const auto mm = scale::plane_from_pixel(plane, p.px, p.on_face ? heights.face : heights.bench)) {
+            outline.push_back(*mm);
+        }
+    }
+    return outline;
+}
+
+std::vector<cv::Point2d> without_noise(const std::vector<cv::Point2d>& closed_mm, double window_mm) {
+    const int n = static_cast<int>(closed_mm.size());
+    constexpr int fewest = 32;
+    if (n < fewest) {
+        return closed_mm;
+    }
+    const int reach =
+        std::clamp(static_cast<int>(std::lround(window_mm / 2 / mean_step(closed_mm))), 4, n / 8);
+    std::vector<cv::Point2d> result;
+    result.reserve(closed_mm.size());
+    for (int i = 0; i < n; ++i) {
+        result.push_back(cleaned(closed_mm, i, reach));
+    }
+    return result;
+}
+
+}  // namespace stripbook::measure

@@ -1,0 +1,231 @@
+#include "measure/hole_edge.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "measure/edge_profile.h"
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr int directions = 120;
+constexpr double step_px = 0.25;
+constexpr double on_circle_px = 1.2;   // an edge this near lies on it
+constexpr double strong_slope = 15;    // stronger edges count no more
+constexpr double weakest_slope = 2.5;  // grey levels per px
+constexpr double all_around = 0.7;     // of the directions
+
+struct Peak {
+    cv::Point2d px;
+    int direction = 0;
+    double slope = 0;
+    double contrast = 0;  // positive: brighter outside the hole
+    double merit = 0;     // 0 to 1: a strong slope, and none as strong a little further out
+};
+
+void set_merits(std::vector<Peak>& peaks, cv::Point2d centre_px, double chamfer_px) {
+    for (auto& peak : peaks) {
+        const double strength = std::min(1.0, peak.slope / strong_slope);
+        double beyond = 0;
+        for (const auto& other : peaks) {
+            const double further = cv::norm(other.px - centre_px) - cv::norm(peak.px - centre_px);
+            if (other.direction == peak.direction && further > 0.5 && further < chamfer_px) {
+                beyond = std::max(beyond, std::min(1.0, other.slope / strong_slope));
+            }
+        }
+        constexpr double outer_counts = 0.6;
+        peak.merit = std::max(0.0, strength - outer_counts * beyond);
+    }
+}
+
+std::vector<Peak> peaks_along(const FaceView& view, cv::Point2d centre_px, double from_px, double to_px) {
+    std::vector<Peak> peaks;
+    const int count = static_cast<int>((to_px - from_px) / step_px) + 1;
+    for (int d = 0; d < directions; ++d) {
+        const double angle = 2 * CV_PI * d / directions;
+        const cv::Point2d out(std::cos(angle), std::sin(angle));
+        const Profile profile = profile_along(view.picture, centre_px + out * from_px, out * step_px, count);
+        for (int i = 2; i + 2 < count; ++i) {
+            const auto k = static_cast<std::size_t>(i);
+            const auto slope = static_cast<double>(profile.slope[k]);
+            if (slope > weakest_slope && profile.slope[k] >= profile.slope[k - 1] &&
+                profile.slope[k] > profile.slope[k + 1]) {
+                const double at = peak_near(profile.slope, i);
+                peaks.push_back({centre_px + out * (from_px + at * step_px), d, slope,
+                                 contrast_across(profile, i, 1 / step_px), 0});
+            }
+        }
+    }
+    constexpr double widest_chamfer_mm = 1.5;
+    set_merits(peaks, centre_px, widest_chamfer_mm * view.px_per_mm);
+    return peaks;
+}
+
+// The peak nearest the circle in each direction that has one on it.
+std::vector<Peak> on_circle(const std::vector<Peak>& peaks, const Circle& circle) {
+    std::vector<const Peak*> best(directions, nullptr);
+    const auto off = [&](const Peak& p) { return std::abs(cv::norm(p.px - circle.centre) - circle.radius); };
+    for (const auto& peak : peaks) {
+        auto& place = best[static_cast<std::size_t>(peak.direction)];
+        if (off(peak) < on_circle_px && (place == nullptr || off(peak) < off(*place))) {
+            place = &peak;
+        }
+    }
+    std::vector<Peak> chosen;
+    for (const auto* peak : best) {
+        if (peak != nullptr) {
+            chosen.push_back(*peak);
+        }
+    }
+    return chosen;
+}
+
+std::vector<cv::Point2d> places(const std::vector<Peak>& peaks) {
+    std::vector<cv::Point2d> points;
+    for (const auto& p : peaks) {
+        points.push_back(p.px);
+    }
+    return points;
+}
+
+struct Found {
+    Circle circle;
+    std::vector<Peak> peaks;
+    double score = 0;  // support times strength, the latter bounded
+};
+
+std::optional<Found> settle(const std::vector<Peak>& peaks, Circle circle) {
+    constexpr int rounds = 3;
+    for (int round = 0; round < rounds; ++round) {
+        const auto fitted = robust_circle(places(on_circle(peaks, circle)), circle, on_circle_px / 2);
+        if (!fitted) {
+            return std::nullopt;
+        }
+        circle = *fitted;
+    }
+    Found found{circle, on_circle(peaks, circle), 0};
+    for (const auto& peak : found.peaks) {
+        found.score += peak.merit / directions;
+    }
+    return found;
+}
+
+std::optional<Circle> circle_through(const Peak& a, const Peak& b, const Peak& c) {
+    const cv::Point2d u = b.px - a.px;
+    const cv::Point2d v = c.px - a.px;
+    const double det = 2 * u.cross(v);
+    if (std::abs(det) < 1e-6) {
+        return std::nullopt;
+    }
+    const cv::Point2d off((v.y * u.dot(u) - u.y * v.dot(v)) / det, (u.x * v.dot(v) - v.x * u.dot(u)) / det);
+    return Circle{a.px + off, cv::norm(off), 0};
+}
+
+double quick_score(const std::vector<Peak>& peaks, const Circle& circle) {
+    double score = 0;
+    int last = -1;
+    for (const auto& peak : peaks) {  // sorted by direction
+        if (peak.direction != last &&
+            std::abs(cv::norm(peak.px - circle.centre) - circle.radius) < on_circle_px) {
+            score += peak.merit / directions;
+            last = peak.direction;
+        }
+    }
+    return score;
+}
+
+// Circles through three edges at random (Fischler and Bolles, 1981), the well supported ones settled;
+// distinct ones, by radius.
+std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre_px, double from_px,
+                              double to_px) {
+    constexpr int rounds = 1500;
+    constexpr std::size_t most = 12;
+    constexpr double alike_px = 0.8;
+    std::vector<std::pair<double, Circle>> tried;
+    cv::RNG dice(1);  // the same photo gives the same numbers
+    const int n = static_cast<int>(peaks.size());
+    for (int round = 0; round < rounds && n >= 3; ++round) {
+        const auto pick = [&] { return peaks[static_cast<std::size_t>(dice.uniform(0, n))]; };
+        const auto circle = circle_through(pick(), pick(), pick());
+        if (circle && circle->radius >= from_px && circle->radius <= to_px &&
+            cv::norm(circle->centre - centre_px) < 0.6 * circle->radius) {
+            tried.emplace_back(quick_score(peaks, *circle), *circle);
+        }
+    }
+    std::sort(tried.begin(), tried.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+    std::vector<Found> circles;
+    const auto known = [&](const Circle& circle) {
+        return std::any_of(circles.begin(), circles.end(), [&](const auto& c) {
+            return std::abs(c.circle.radius - circle.radius) + cv::norm(c.circle.centre - circle.centre) <
+                   alike_px;
+        });
+    };
+    for (std::size_t i = 0; i < tried.size() && i < 60 && circles.size() < most; ++i) {
+        if (known(tried[i].second)) {
+            continue;
+        }
+        const auto found = settle(peaks, tried[i].second);
+        if (found && !known(found->circle) &&
+            static_cast<double>(found->peaks.size()) >= all_around * directions) {
+            circles.push_back(*found);
+        }
+    }
+    std::sort(circles.begin(), circles.end(),
+              [](const auto& a, const auto& b) { return a.circle.radius < b.circle.radius; });
+    return circles;
+}
+
+HoleEdge finished(const FaceView& view, const Found& found, const Bloom& bloom) {
+    std::vector<cv::Point2d> points;
+    double slope = 0;
+    for (const auto& peak : found.peaks) {
+        const cv::Point2d off = peak.px - found.circle.centre;
+        // Bright outside the hole: the edge seen lies inside the true one.
+        points.push_back(peak.px + off / cv::norm(off) * (bloom.px_per_contrast * peak.contrast));
+        slope += peak.slope / static_cast<double>(found.peaks.size());
+    }
+    const auto refined = robust_circle(points, found.circle, on_circle_px / 2);
+    const Circle circle = refined ? *refined : found.circle;
+    return {{view.mm_from_view(circle.centre), circle.radius / view.px_per_mm, circle.rms / view.px_per_mm},
+            static_cast<double>(found.peaks.size()) / directions,
+            slope};
+}
+
+const Found* narrowest_about(const std::vector<Found>& circles, const Found& best, double chamfer_px) {
+    constexpr double same_centre_px = 1.8;
+    constexpr double widest = 1.3;   // of the chamfer expected
+    for (const auto& c : circles) {  // by radius
+        if (c.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
+            cv::norm(c.circle.centre - best.circle.centre) < same_centre_px) {
+            return &c;
+        }
+    }
+    return &best;
+}
+
+}  // namespace
+
+std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const HoleLooks& looks) {
+    const cv::Point2d centre = view.view_from_mm(rough_mm.centre);
+    const double radius = rough_mm.radius * view.px_per_mm;
+    constexpr double smallest_px = 5;
+    const double from = std::max(smallest_px, 0.6 * radius - 3);
+    const double to = 1.35 * radius + 6;
+    if (to < from + 4) {
+        return std::nullopt;
+    }
+    const auto peaks = peaks_along(view, centre, from - 3, to + 3);
+    const auto circles = circles_in(peaks, centre, from, to);
+    const auto best = std::max_element(circles.begin(), circles.end(),
+                                       [](const auto& a, const auto& b) { return a.score < b.score; });
+    if (best == circles.end()) {
+        return std::nullopt;
+    }
+    HoleEdge edge = finished(view, *best, looks.bloom);
+    const Found* narrow = narrowest_about(circles, *best, looks.chamfer_mm * view.px_per_mm);
+    edge.circle_mm.radius = finished(view, *narrow, looks.bloom).circle_mm.radius;
+    return edge;
+}
+
+}  // namespace stripbook::measure

@@ -1,0 +1,35 @@
+// From a rough outline to the edge itself.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <vector>
+
+#include "measure/bloom.h"
+
+namespace stripbook::measure {
+
+struct EdgePoint {
+    cv::Point2d px;       ///< blooming taken off
+    cv::Point2d outward;  ///< unit vector in the picture, away from the part
+    double slope = 0;     ///< grey levels per px
+    double contrast = 0;  ///< as contrast_across, positive when the outside is brighter
+};
+
+struct OutlineEdge {
+    std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
+    double clear_share = 0;         ///< of the points that stand well above the ground's own texture
+};
+
+/// How far the edge may lie from the rough outline. A shadow belongs to the rough outline, so it may lie far
+/// inside.
+struct OutlineReach {
+    double inward_px = 24;
+    double outward_px = 12;
+};
+
+/// The closed path near `rough_px` (closed, clockwise as seen) that follows the outermost strong edge:
+/// dynamic programming over profiles across the rough outline.
+OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Point2d>& rough_px,
+                              const OutlineReach& reach, const Bloom& bloom);
+
+}  // namespace stripbook::measure

@@ -1,0 +1,32 @@
+// From what was seen to the table of dimensions with their uncertainty budgets.
+#pragma once
+
+#include <vector>
+
+#include "measure/bloom.h"
+#include "measure/find_holes.h"
+#include "measure/outline_edge.h"
+#include "measure/part.h"
+#include "measure/sizes.h"
+
+namespace stripbook::measure {
+
+/// How high the face and the bench lie above the marker's plane, and how broken the edges are.
+struct FaceHeight {
+    Heights heights;
+    double u_face_mm = 0;
+    bool told = false;  ///< somebody said how high the face lies
+    /// Edges are broken by a chamfer or a radius that the photo shows only in part: allowed for as a tenth of
+    /// the height, at most 0.5 mm (common practice, no source).
+    double chamfer_mm = 0;
+    /// How far the edge found lies outside the narrow rim: the steepest place is somewhere on the chamfer.
+    double hidden_chamfer_mm = 0;
+    double u_chamfer_mm = 0;  ///< of a hole's radius: for that, and for shadow inside
+};
+FaceHeight face_height(const PartOptions& options, bool inside_frame);
+
+PartMeasurement dimensions_of(const PartSeen& seen, const OutlineEdge& edge,
+                              const std::vector<HoleEdge>& holes, const scale::Plane& plane,
+                              const FaceHeight& height, const Bloom& bloom);
+
+}  // namespace stripbook::measure

@@ -1,0 +1,38 @@
+#include "bench/measure_read.h"
+
+#include <fstream>
+#include <iterator>
+#include <opencv2/imgproc.hpp>
+#include <string>
+
+#include "errors.h"
+#include "photo/metadata.h"
+#include "photo/picture.h"
+#include "tag/qr.h"
+#include "tag/read_tags.h"
+
+namespace stripbook::bench {
+
+ReadShot read_shot(const std::filesystem::path& file) {
+    std::ifstream stream(file, std::ios::binary);
+    const std::string bytes{std::istreambuf_iterator<char>(stream), {}};
+    ReadShot shot;
+    shot.colour = photo::decode_colour(bytes).pixels;
+    if (shot.colour.empty()) {
+        throw BadFile(file.string() + " is no picture that can be decoded.");
+    }
+    cv::Mat grey = shot.colour;
+    if (grey.channels() == 3) {
+        cv::cvtColor(shot.colour, grey, cv::COLOR_BGR2GRAY);
+    }
+    constexpr bool refine = true;
+    shot.fiducials = fiducial::find_fiducials(grey, refine);
+    const auto codes = tag::read_qr_codes(grey);
+    for (const auto& tag : tag::read_tags(grey, shot.fiducials, codes, number::BookCode::from_typed("PET")).tags) {
+        shot.tags_px.emplace_back(tag.corners.begin(), tag.corners.end());
+    }
+    shot.focal_length_35_mm = photo::read_metadata(bytes).focal_length_35_mm;
+    return shot;
+}
+
+}  // namespace stripbook::bench

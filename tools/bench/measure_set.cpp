@@ -1,0 +1,91 @@
+#include "bench/measure_set.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "errors.h"
+
+namespace stripbook::bench {
+
+namespace {
+
+using nlohmann::json;
+
+void add_flange(const json& truth, TruePart& part) {
+    part.length_mm = part.width_mm = truth.at("od");
+    part.holes.push_back({truth.at("bore"), cv::Point2d(0, 0)});
+    part.bolt_circle_mm = truth.at("bcd").get<double>();
+    const int n = truth.at("n");
+    for (int i = 0; i < n; ++i) {
+        const double turn = 2 * CV_PI * i / n;
+        part.holes.push_back(
+            {truth.at("hole"), cv::Point2d(std::cos(turn), std::sin(turn)) * (*part.bolt_circle_mm / 2)});
+    }
+}
+
+void add_lever(const json& truth, TruePart& part) {
+    const double r1 = truth.at("r1");
+    const double r2 = truth.at("r2");
+    const double centres = truth.at("centres");
+    part.length_mm = centres + r1 + r2;
+    part.width_mm = 2 * std::max(r1, r2);
+    part.holes = {{truth.at("d1"), cv::Point2d(0, 0)}, {truth.at("d2"), cv::Point2d(centres, 0)}};
+}
+
+void add_plate(const json& truth, TruePart& part) {
+    const double w = truth.at("w");
+    const double h = truth.at("h");
+    part.length_mm = std::max(w, h);
+    part.width_mm = std::min(w, h);
+    for (const auto& hole : truth.at("holes")) {
+        part.holes.push_back({hole.at(2), cv::Point2d(hole.at(0), hole.at(1))});
+    }
+}
+
+// A ring segment: the truth does not say where its two holes are.
+void add_shoe(const json& truth, TruePart& part) {
+    const double ro = truth.at("ro");
+    const double half = truth.at("angle").get<double>() / 2 * CV_PI / 180;
+    part.length_mm = 2 * ro * std::sin(half);
+    part.width_mm = ro - truth.at("ri").get<double>() * std::cos(half);
+    part.holes = {{truth.at("hole"), std::nullopt}, {truth.at("hole"), std::nullopt}};
+}
+
+TruePart part_of(const json& truth) {
+    TruePart part;
+    part.kind = truth.at("kind");
+    part.height_mm = truth.at("thickness");
+    if (part.kind == "flange") {
+        add_flange(truth, part);
+    } else if (part.kind == "lever") {
+        add_lever(truth, part);
+    } else if (part.kind == "plate") {
+        add_plate(truth, part);
+    } else {
+        add_shoe(truth, part);
+    }
+    return part;
+}
+
+}  // namespace
+
+std::vector<BenchShot> shots_of(const std::filesystem::path& folder) {
+    std::ifstream file(folder / "truth.json");
+    if (!file) {
+        throw WrongUse("There is no truth.json in " + folder.string() +
+                       ": give a folder of photos with their truth.");
+    }
+    const json truth = json::parse(file);
+    std::vector<BenchShot> shots;
+    for (const auto& shot : truth.at("shots")) {
+        if (shot.at("cards").size() == 1 && shot.contains("parts") && shot.at("parts").size() == 1) {
+            const std::string name = shot.at("file");
+            shots.push_back({folder / name, name, part_of(shot.at("parts").front())});
+        }
+    }
+    return shots;
+}
+
+}  // namespace stripbook::bench
