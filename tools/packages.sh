@@ -9,7 +9,7 @@ build=(g++ cmake ninja-build ccache pkg-config git
     nlohmann-json3-dev libutf8proc-dev libceres-dev fonts-dejavu-core)
 # What the tests look with: independent tools, and other people's photographs.
 test=(catch2 zbar-tools poppler-utils qpdf exiv2 sqlite3 clang-format clang-tidy
-    libimage-exiftool-perl imagemagick libheif-examples libavif-bin zint ffmpeg libjpeg-turbo-progs
+    libimage-exiftool-perl imagemagick libheif-examples libavif-bin zint libjpeg-turbo-progs
     icc-profiles-free locales util-linux fontconfig golang-github-rwcarlsen-goexif-dev opencv-doc)
 
 case "${1:-build}" in

@@ -23,7 +23,7 @@ struct Expected {
 };
 
 /// Reads one photo. Never throws on bad data: a damaged file is a fact. Data Matrix and Code 128 are looked
-/// for only where the book has other makers' tags: looking costs more than all the rest of the reading (100
+/// for only where the book has other makers' tags: looking costs more than all the rest of the reading (150
 /// ms of an 8 MP photo), and a code that no part wears helps nobody.
 PhotoReading read_photo(std::string_view file_bytes, const Expected& expected);
 
