@@ -1,8 +1,5 @@
 #include "day/read_day.h"
 
-#include <fmt/format.h>
-
-#include <exception>
 #include <map>
 
 #include "book/links.h"
@@ -11,7 +8,8 @@
 #include "book/print_runs.h"
 #include "book/settings.h"
 #include "book/sightings.h"
-#include "day/read_photo.h"
+#include "day/other_tags.h"
+#include "day/reading_run.h"
 #include "link/assign.h"
 
 namespace stripbook::day {
@@ -20,24 +18,6 @@ namespace {
 
 constexpr double seconds_per_minute = 60;
 constexpr const char* program = "stripbook";  // "who" of what the program does by itself
-
-PhotoReading reading_of(const photo::Outcome& outcome) {
-    if (outcome.end == photo::Outcome::End::done) {
-        try {
-            return reading_from_answer(outcome.bytes);
-        } catch (const std::exception&) {
-            // A worker whose memory was trampled by a damaged file can answer nonsense.
-            PhotoReading reading;
-            reading.facts.read_state = book::ReadState::damaged;
-            reading.facts.read_note = "the reading came back garbled";
-            return reading;
-        }
-    }
-    PhotoReading reading;
-    reading.facts.read_state = book::ReadState::damaged;
-    reading.facts.read_note = "could not be read: " + outcome.note;
-    return reading;
-}
 
 link::Rules rules_of(const book::Book& book, const std::vector<link::PhotoSightings>& photos) {
     link::Rules rules;
@@ -78,10 +58,12 @@ std::vector<link::PhotoSightings> photos_with_sightings(const book::Book& book) 
         refused[refusal.photo].push_back(refusal.tag);
     }
     auto sightings = book::all_sightings(book);
+    const auto other_tags = parts_by_other_tag(book);
     std::vector<link::PhotoSightings> photos;
     for (auto& photo : book::all_photos(book)) {
         const book::PhotoNumber number = photo.number;
-        photos.push_back({std::move(photo), sightings[number], linked[number], refused[number]});
+        photos.push_back({std::move(photo), with_other_tags(sightings[number], other_tags), linked[number],
+                          refused[number]});
     }
     return photos;
 }
@@ -90,24 +72,10 @@ std::vector<link::PhotoSightings> photos_with_sightings(const book::Book& book) 
 
 std::size_t read_unread_photos(book::Book& book, const ReadOptions& options) {
     const auto unread = book::photos_to_read(book);
-    std::vector<std::string> jobs;
-    jobs.reserve(unread.size());
-    for (const auto& photo : unread) {
-        jobs.push_back(job_for((book.folder() / photo.original.stored_path).string(), book.code()));
-    }
-    ReadProgress progress{0, jobs.size()};
-    const auto keep = [&](std::size_t index, const photo::Outcome& outcome) {
-        const PhotoReading reading = reading_of(outcome);
-        book.together([&] {
-            book::save_photo_facts(book, unread[index].number, reading.facts);
-            book::save_sightings(book, unread[index].number, reading.sightings);
-        });
-        ++progress.done;
-        if (options.progress) {
-            options.progress(progress);
-        }
-    };
-    photo::run_in_workers(answer_to, jobs, options.limits, keep, options.stop);
+    read_in_workers(book, unread, options,
+                    [&](const book::Photo& photo, const PhotoReading& reading, bool /*came_back*/) {
+                        keep_reading(book, photo, reading);
+                    });
     return unread.size();
 }
 

@@ -8,6 +8,7 @@
 
 #include "book/book.h"
 #include "book/records.h"
+#include "day/read_photo.h"
 #include "photo/worker_pool.h"
 
 namespace stripbook::day {
@@ -19,6 +20,7 @@ struct ReadProgress {
 
 struct ReadOptions {
     photo::WorkerLimits limits;
+    photo::Work work = answer_to;  ///< what the workers run; a test may put a work that fails in its place
     std::function<void(const ReadProgress&)> progress;
     std::function<bool()> stop;
 };

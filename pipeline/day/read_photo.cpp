@@ -2,10 +2,14 @@
 
 #include <fmt/format.h>
 
+#include <iterator>
+#include <sstream>
+
 #include "day/file_bytes.h"
 #include "photo/metadata.h"
 #include "photo/picture.h"
 #include "scale/find_markers.h"
+#include "tag/other_codes.h"
 #include "tag/read_picture.h"
 
 namespace stripbook::day {
@@ -37,7 +41,7 @@ book::PhotoFacts facts_of(const photo::Metadata& metadata, const photo::Picture&
     facts.focal_length_mm = metadata.focal_length_mm;
     facts.focal_length_35_mm = metadata.focal_length_35_mm;
     facts.read_state = picture.whole ? book::ReadState::read : book::ReadState::damaged;
-    facts.read_note = picture.whole ? metadata.fault : picture.fault;
+    facts.read_note = !picture.whole ? picture.fault : metadata.fault.empty() ? picture.note : metadata.fault;
     return facts;
 }
 
@@ -97,9 +101,25 @@ Sighting from_stage_card(const scale::StageCardSighting& card) {
     return s;
 }
 
-std::vector<Sighting> sightings_in(const cv::Mat& grey, const number::BookCode& here) {
+void add_other_codes(const cv::Mat& grey, const Expected& expected, std::vector<Sighting>& sightings) {
+    if (expected.other_tags.empty()) {
+        return;
+    }
+    for (const auto& code : tag::read_other_codes(grey, expected.other_tags)) {
+        Sighting s;
+        s.kind = SightingKind::other_code;
+        s.text = code.text;
+        s.confirmed = true;
+        s.how = code.symbology;
+        s.corners_px = to_book(code.corners);
+        sightings.push_back(s);
+    }
+}
+
+std::vector<Sighting> sightings_in(const cv::Mat& grey, const Expected& expected) {
     std::vector<Sighting> sightings;
-    const auto [tags, fiducials] = tag::read_picture(grey, here);
+    add_other_codes(grey, expected, sightings);
+    const auto [tags, fiducials] = tag::read_picture(grey, expected.here);
     for (const auto& seen : tags.tags) {
         sightings.push_back(from_tag(seen));
     }
@@ -118,24 +138,42 @@ std::vector<Sighting> sightings_in(const cv::Mat& grey, const number::BookCode& 
 
 }  // namespace
 
-PhotoReading read_photo(std::string_view file_bytes, const number::BookCode& here) {
+PhotoReading read_photo(std::string_view file_bytes, const Expected& expected) {
     const photo::Picture picture = photo::decode_grey(file_bytes);
     PhotoReading reading{facts_of(photo::read_metadata(file_bytes), picture), {}};
     // What there is of a damaged picture is read too: a tag in it helps the person who decides.
     if (!picture.pixels.empty()) {
-        reading.sightings = sightings_in(picture.pixels, here);
+        reading.sightings = sightings_in(picture.pixels, expected);
     }
     return reading;
 }
 
-std::string job_for(const std::string& path, const number::BookCode& here) {
-    return here.text() + '\n' + path;
+std::string job_for(const std::string& path, const Expected& expected) {
+    // A path and a code's text are any bytes, so none of them ends another: lengths say where.
+    std::string job = fmt::format("{} {} ", expected.here.text(), expected.other_tags.size());
+    for (const auto& text : expected.other_tags) {
+        job += fmt::format("{} {}", text.size(), text);
+    }
+    return job + path;
 }
 
 std::string answer_to(const std::string& job) {
-    const auto end = job.find('\n');
-    const auto here = number::BookCode::from_typed(job.substr(0, end));
-    return to_answer(read_photo(bytes_of_original(job.substr(end + 1)), here));
+    std::istringstream words(job);
+    std::string code;
+    std::size_t count = 0;
+    words >> code >> count;
+    words.get();
+    Expected expected{number::BookCode::from_typed(code), {}};
+    for (std::size_t i = 0; i < count; ++i) {
+        std::size_t length = 0;
+        words >> length;
+        words.get();
+        std::string text(length, '\0');
+        words.read(text.data(), static_cast<std::streamsize>(length));
+        expected.other_tags.push_back(text);
+    }
+    const std::string path{std::istreambuf_iterator<char>(words), std::istreambuf_iterator<char>()};
+    return to_answer(read_photo(bytes_of_original(path), expected));
 }
 
 }  // namespace stripbook::day

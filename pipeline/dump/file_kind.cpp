@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 
 #include "dump/plain_letters.h"
 
@@ -9,17 +10,24 @@ namespace stripbook::dump {
 
 namespace {
 
-constexpr std::array<std::string_view, 18> photo_extensions{"jpg",  "jpeg", "jpe", "png", "tif", "tiff",
-                                                            "heic", "heif", "dng", "cr2", "cr3", "nef",
-                                                            "arw",  "orf",  "rw2", "raf", "pef", "hif"};
+constexpr std::array<std::string_view, 20> photo_extensions{
+    "jpg", "jpeg", "jpe", "png", "tif", "tiff", "avif", "srw", "heic", "heif",
+    "dng", "cr2",  "cr3", "nef", "arw", "orf",  "rw2",  "raf", "pef",  "hif"};
 constexpr std::array<std::string_view, 7> video_extensions{"mov", "mp4", "m4v", "avi", "mts", "m2ts", "3gp"};
 constexpr std::array<std::string_view, 6> housekeeping{
     ".trashes", "system volume information", ".ds_store", ".fseventsd", ".spotlight-v100", "thumbs.db"};
 
 using namespace std::string_view_literals;
-// JPEG: ISO/IEC 10918-1 SOI and the next marker; PNG: ISO/IEC 15948 signature; TIFF 6.0: byte order and 42.
-constexpr std::array<std::string_view, 4> photo_starts{"\xFF\xD8\xFF"sv, "\x89PNG\r\n\x1A\n"sv, "II*\0"sv,
-                                                       "MM\0*"sv};
+// JPEG: ISO/IEC 10918-1 SOI and the next marker; PNG: ISO/IEC 15948 signature; TIFF 6.0: byte order and 42,
+// as most cameras' raw files begin too; raw files of Panasonic, Olympus and Fuji.
+constexpr std::array<std::string_view, 9> photo_starts{
+    "\xFF\xD8\xFF"sv, "\x89PNG\r\n\x1A\n"sv, "II*\0"sv, "MM\0*"sv, "IIU\0"sv, "IIRO"sv, "IIRS"sv,
+    "MMOR"sv,         "FUJIFILMCCD-"sv};
+// What stands behind "ftyp" (ISO/IEC 14496-12): HEIC, AVIF and CR3; QuickTime, MP4 and 3GPP.
+constexpr std::array<std::string_view, 10> photo_brands{"heic", "heix", "heim", "heis", "hevc",
+                                                        "hevx", "mif1", "msf1", "avif", "crx "};
+constexpr std::array<std::string_view, 9> video_brands{"qt  ", "isom", "iso2", "mp41", "mp42",
+                                                       "avc1", "M4V ", "3gp4", "3gp5"};
 
 template <std::size_t count>
 bool is_one_of(std::string_view word, const std::array<std::string_view, count>& words) {
@@ -56,6 +64,23 @@ bool is_housekeeping(std::string_view name) {
     }
 }
 
+std::optional<book::FileKind> kind_by_start(std::string_view first_bytes) {
+    const bool photo = std::any_of(photo_starts.begin(), photo_starts.end(), [&](std::string_view start) {
+        return first_bytes.substr(0, start.size()) == start;
+    });
+    if (photo) {
+        return book::FileKind::photo;
+    }
+    if (first_bytes.size() < kind_start_bytes || first_bytes.substr(4, 4) != "ftyp") {
+        return std::nullopt;
+    }
+    const std::string_view brand = first_bytes.substr(8, 4);
+    if (is_one_of(brand, photo_brands)) {
+        return book::FileKind::photo;
+    }
+    return is_one_of(brand, video_brands) ? std::optional(book::FileKind::video) : std::nullopt;
+}
+
 }  // namespace
 
 book::FileKind kind_by_name(const std::string& name) {
@@ -70,10 +95,11 @@ book::FileKind kind_by_name(const std::string& name) {
 }
 
 book::FileKind kind_of_file(const std::string& name, std::string_view first_bytes) {
-    const bool looks_like_a_photo =
-        std::any_of(photo_starts.begin(), photo_starts.end(),
-                    [&](std::string_view start) { return first_bytes.substr(0, start.size()) == start; });
-    return looks_like_a_photo && !is_housekeeping(name) ? book::FileKind::photo : kind_by_name(name);
+    const book::FileKind named = kind_by_name(name);
+    if (named == book::FileKind::photo || is_housekeeping(name)) {
+        return named;
+    }
+    return kind_by_start(first_bytes).value_or(named);
 }
 
 }  // namespace stripbook::dump

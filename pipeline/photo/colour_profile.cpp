@@ -2,6 +2,7 @@
 
 #include <exiv2/exiv2.hpp>
 
+#include "photo/heif_decoder.h"
 #include "photo/jpeg_writer.h"
 #include "photo/picture.h"
 
@@ -36,8 +37,10 @@ bool fits(std::string_view profile, bool grey) {
 }  // namespace
 
 std::string colour_profile_of(std::string_view file_bytes, bool grey) {
-    std::string profile =
-        format_of(file_bytes) == FileFormat::jpeg ? jpeg_profile(file_bytes) : profile_by_exiv2(file_bytes);
+    const FileFormat format = format_of(file_bytes);
+    std::string profile = format == FileFormat::jpeg   ? jpeg_profile(file_bytes)
+                          : format == FileFormat::heif ? heif_profile(file_bytes)
+                                                       : profile_by_exiv2(file_bytes);
     return fits(profile, grey) ? profile : std::string();
 }
 

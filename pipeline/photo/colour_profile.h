@@ -6,7 +6,7 @@
 
 namespace stripbook::photo {
 
-/// The profile a JPEG, PNG or TIFF carries, when it is one for pixels of that kind (grey, or RGB); else
+/// The profile a JPEG, PNG, TIFF or HEIC carries, when it is one for pixels of that kind (grey, or RGB); else
 /// empty.
 std::string colour_profile_of(std::string_view file_bytes, bool grey);
 

@@ -2,15 +2,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <exiv2/exiv2.hpp>
 #include <memory>
 
 #include "photo/exif_time.h"
+#include "photo/heif_decoder.h"
 #include "photo/one_line.h"
 
 namespace stripbook::photo {
 
 namespace {
+
+constexpr const char* damaged_exif = "the camera data (Exif) is damaged";
 
 std::string text_of(const Exiv2::ExifData& exif, const char* key) {
     const auto found = exif.findKey(Exiv2::ExifKey(key));
@@ -87,6 +91,24 @@ void take_over(const Exiv2::ExifData& exif, Metadata& metadata) {
     read_time(exif, metadata);
 }
 
+// exiv2 does not find the Exif data in every HEIC, so libheif takes them out for it.
+Metadata read_heif_metadata(std::string_view file_bytes) {
+    Metadata metadata;
+    try {
+        const std::string block = heif_exif(file_bytes);
+        Exiv2::ExifData exif;
+        if (!block.empty()) {
+            Exiv2::ExifParser::decode(exif, reinterpret_cast<const Exiv2::byte*>(block.data()),
+                                      static_cast<std::uint32_t>(block.size()));
+        }
+        take_over(exif, metadata);
+    } catch (const std::exception&) {
+        metadata.fault = damaged_exif;
+    }
+    metadata.orientation = read_heif_container(file_bytes).orientation.value_or(metadata.orientation);
+    return metadata;
+}
+
 }  // namespace
 
 Metadata read_metadata(std::string_view file_bytes) {
@@ -96,6 +118,10 @@ Metadata read_metadata(std::string_view file_bytes) {
         return metadata;
     }
     Exiv2::LogMsg::setLevel(Exiv2::LogMsg::mute);
+    if (is_heif(file_bytes)) {
+        return read_heif_metadata(file_bytes);
+    }
+    Exiv2::enableBMFF();  // CR3: off until asked for
     std::unique_ptr<Exiv2::Image> image;
     try {
         image.reset(Exiv2::ImageFactory::open(reinterpret_cast<const Exiv2::byte*>(file_bytes.data()),
@@ -112,7 +138,7 @@ Metadata read_metadata(std::string_view file_bytes) {
     try {
         take_over(image->exifData(), metadata);  // after a failure, what was read before it
     } catch (const std::exception&) {
-        metadata.fault = "the camera data (Exif) is damaged";
+        metadata.fault = damaged_exif;
     }
     return metadata;
 }

@@ -13,7 +13,8 @@ struct Metadata {
     /// not said or not a real date. Falls back to DateTimeDigitized, then DateTime.
     std::string time;
     std::string utc_offset;  ///< "+01:00" (Exif 2.31 OffsetTimeOriginal), empty when not said
-    int orientation = 1;     ///< 1..8; anything else counts as 1
+    /// 1..8; anything else counts as 1. Of HEIC and AVIF the container's turn, where it has one.
+    int orientation = 1;
     std::optional<double> focal_length_mm;
     std::optional<double> focal_length_35_mm;  ///< 0 (unknown) counts as not said
     std::string fault;                         ///< one line when the metadata could not be read

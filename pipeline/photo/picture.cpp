@@ -2,20 +2,24 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <opencv2/imgproc.hpp>
 
+#include "photo/heif_decoder.h"
 #include "photo/jpeg_decoder.h"
 #include "photo/picture_head.h"
 #include "photo/raster_decoder.h"
+#include "photo/raw_preview.h"
 
 namespace stripbook::photo {
 
 namespace {
 
-constexpr const char* not_ours = "not a picture this program reads (JPEG, PNG and TIFF are)";
+constexpr const char* not_ours =
+    "not a picture this program reads (JPEG, HEIC, PNG, TIFF and cameras' raw files are)";
 
 Picture faulty(cv::Size stored, std::string fault) {
-    return {{}, stored, 1, false, std::move(fault)};
+    return {{}, stored, 1, false, std::move(fault), {}};
 }
 
 // What the head alone tells against decoding; empty when nothing.
@@ -25,9 +29,6 @@ std::string fault_of(std::string_view file_bytes, const PictureHead& head) {
     }
     if (head.format == FileFormat::unknown) {
         return not_ours;
-    }
-    if (head.thumbnail) {
-        return "a camera's raw file: not a picture this program reads (save it as JPEG or TIFF)";
     }
     if (head.size.empty()) {
         return "cut short or damaged: nothing of the picture can be read";
@@ -47,8 +48,31 @@ void note_damage(Picture& picture) {
             : "cut short or damaged: only a part of the picture can be read";
 }
 
+Picture decode(std::string_view file_bytes, bool grey, int long_side_px);
+
+Picture decode_preview(std::string_view file_bytes, bool grey, int long_side_px) {
+    const std::string preview = raw_preview(file_bytes);
+    const cv::Size size = stored_size(preview);
+    if (size.empty()) {
+        return faulty({}, "a camera's raw file without a preview that can be read (save it as JPEG or TIFF)");
+    }
+    if (std::max(size.width, size.height) < least_preview_long_side_px) {
+        return faulty(
+            {}, fmt::format("a camera's raw file whose preview is only {} x {}: no tag can be read in it "
+                            "(save it as JPEG or TIFF)",
+                            size.width, size.height));
+    }
+    Picture picture = decode(preview, grey, long_side_px);
+    picture.note =
+        fmt::format("a camera's raw file: its preview of {} x {} was read", size.width, size.height);
+    return picture;
+}
+
 Picture decode(std::string_view file_bytes, bool grey, int long_side_px) {
     const PictureHead head = read_picture_head(file_bytes);
+    if (head.format == FileFormat::raw) {
+        return decode_preview(file_bytes, grey, long_side_px);
+    }
     if (const std::string fault = fault_of(file_bytes, head); !fault.empty()) {
         return faulty(head.size, fault);
     }
@@ -61,7 +85,9 @@ Picture decode(std::string_view file_bytes, bool grey, int long_side_px) {
         picture.scale = jpeg.scale;
         damaged = jpeg.damaged;
     } else {
-        picture.pixels = decode_raster(file_bytes, head.format);
+        picture.pixels = head.format == FileFormat::heif
+                             ? decode_heif(file_bytes, read_heif_container(file_bytes))
+                             : decode_raster(file_bytes, head.format);
         damaged = picture.pixels.size() != head.size;
     }
     const int channels = grey ? 1 : 3;
@@ -81,7 +107,8 @@ FileFormat format_of(std::string_view file_bytes) {
 }
 
 cv::Size stored_size(std::string_view file_bytes) {
-    return read_picture_head(file_bytes).size;
+    const PictureHead head = read_picture_head(file_bytes);
+    return head.format == FileFormat::raw ? read_picture_head(raw_preview(file_bytes)).size : head.size;
 }
 
 Picture decode_grey(std::string_view file_bytes) {

@@ -5,6 +5,8 @@
 #include <optional>
 
 #include "photo/file_numbers.h"
+#include "photo/heif_container.h"
+#include "photo/raw_preview.h"
 #include "photo/tiff_directory.h"
 
 namespace stripbook::photo {
@@ -48,6 +50,7 @@ PictureHead jpeg_head(std::string_view bytes) {
         if (is_frame_header(marker)) {
             head.size = size_of(numbers.at(place + 5, 2), numbers.at(place + 3, 2));
             head.grey = numbers.at(place + 7, 1) == 1U;
+            head.lossless = (marker & 3U) == 3U;  // SOF3, 7, 11, 15
             return head;
         }
         const bool alone = marker <= 0x01 || (marker >= 0xD0 && marker <= start_of_image);
@@ -79,8 +82,7 @@ PictureHead png_head(std::string_view bytes) {
 
 PictureHead tiff_head(std::string_view bytes) {
     const TiffDirectory directory = read_tiff_directory(bytes);
-    return {FileFormat::tiff, size_of(directory.width, directory.height), directory.grey,
-            directory.thumbnail};
+    return {FileFormat::tiff, size_of(directory.width, directory.height), directory.grey, false};
 }
 
 }  // namespace
@@ -91,6 +93,13 @@ PictureHead read_picture_head(std::string_view file_bytes) {
     }
     if (starts_with(file_bytes, png_start)) {
         return png_head(file_bytes);
+    }
+    if (is_heif(file_bytes)) {
+        const HeifPicture picture = read_heif_container(file_bytes);
+        return {FileFormat::heif, picture.stored.size(), picture.grey, false};
+    }
+    if (is_raw(file_bytes)) {
+        return {FileFormat::raw, {}, false, false};
     }
     if (is_tiff(file_bytes)) {
         return tiff_head(file_bytes);

@@ -10,6 +10,7 @@
 #include "photo/jpeg_writer.h"
 #include "photo/picture.h"
 #include "photo/picture_head.h"
+#include "photo/raw_preview.h"
 
 namespace stripbook::photo {
 
@@ -55,6 +56,12 @@ PrintCopy compressed_copy(std::string_view file_bytes, const PictureHead& head, 
     return copy;
 }
 
+PrintCopy copy_of_preview(std::string_view raw_file_bytes, int long_side_px) {
+    const std::string preview = raw_preview(raw_file_bytes);
+    return preview.empty() ? compressed_copy(raw_file_bytes, {}, long_side_px)
+                           : make_print_copy(preview, long_side_px);
+}
+
 void append_number(std::string& bytes, std::uint64_t number) {
     char raw[sizeof number];
     std::memcpy(raw, &number, sizeof number);
@@ -96,6 +103,9 @@ class Pieces {
 
 PrintCopy make_print_copy(std::string_view file_bytes, int long_side_px) {
     const PictureHead head = read_picture_head(file_bytes);
+    if (head.format == FileFormat::raw) {
+        return copy_of_preview(file_bytes, long_side_px);
+    }
     if (head.format == FileFormat::jpeg && !head.size.empty() && small_enough(head.size, long_side_px)) {
         if (auto copied = copy_jpeg(file_bytes, head.size, colour_profile_of(file_bytes, head.grey))) {
             return {std::move(copied->bytes), head.size.width, head.size.height, false,

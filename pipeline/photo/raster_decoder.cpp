@@ -1,8 +1,8 @@
 #include "photo/raster_decoder.h"
 
 #include <opencv2/imgcodecs.hpp>
-#include <opencv2/imgproc.hpp>
 
+#include "photo/on_white.h"
 #include "photo/tiff_directory.h"
 
 namespace stripbook::photo {
@@ -25,23 +25,6 @@ cv::Mat decode_unchanged(std::string_view file_bytes) {
     const cv::Mat bytes(1, static_cast<int>(file_bytes.size()), CV_8UC1,
                         const_cast<char*>(file_bytes.data()));
     return cv::imdecode(bytes, cv::IMREAD_UNCHANGED);
-}
-
-// `multiplied`: the colours already are, by their alpha.
-cv::Mat on_white(const cv::Mat& bgra, bool multiplied) {
-    cv::Mat bgr(bgra.size(), CV_8UC3);
-    for (int y = 0; y < bgra.rows; ++y) {
-        const auto* from = bgra.ptr<cv::Vec4b>(y);
-        auto* to = bgr.ptr<cv::Vec3b>(y);
-        for (int x = 0; x < bgra.cols; ++x) {
-            const int alpha = from[x][3];
-            for (int channel = 0; channel < 3; ++channel) {
-                const int colour = multiplied ? from[x][channel] : (from[x][channel] * alpha + 127) / 255;
-                to[x][channel] = cv::saturate_cast<unsigned char>(colour + 255 - alpha);
-            }
-        }
-    }
-    return bgr;
 }
 
 cv::Mat decode_png(std::string_view file_bytes) {

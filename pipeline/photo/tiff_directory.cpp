@@ -12,6 +12,9 @@ using namespace std::string_view_literals;
 
 constexpr std::size_t entry_bytes = 12;
 constexpr std::uint32_t type_short = 3;
+// PhotometricInterpretation of the DNG specification.
+constexpr std::uint32_t sensor_samples = 32803;
+constexpr std::uint32_t linear_raw = 34892;
 
 bool is_big_endian(std::string_view file_bytes) {
     return file_bytes.substr(0, 1) == "M";
@@ -21,7 +24,7 @@ bool is_big_endian(std::string_view file_bytes) {
 void take_entry(TiffDirectory& directory, std::uint32_t tag, std::uint32_t value, std::size_t place) {
     switch (tag) {
         case 254:
-            directory.thumbnail = (value & 1U) != 0;  // NewSubfileType: reduced resolution
+            directory.raw = directory.raw || (value & 1U) != 0;  // NewSubfileType: reduced resolution
             break;
         case 256:
             directory.width = value;
@@ -31,9 +34,13 @@ void take_entry(TiffDirectory& directory, std::uint32_t tag, std::uint32_t value
             break;
         case 262:
             directory.grey = value <= 1;  // PhotometricInterpretation: WhiteIsZero, BlackIsZero
+            directory.raw = directory.raw || value == sensor_samples || value == linear_raw;
             break;
         case 274:
             directory.orientation_place = place;
+            break;
+        case 50706:
+            directory.raw = true;  // DNGVersion
             break;
         case 338:
             directory.alpha_multiplied = value == 1;  // ExtraSamples: associated alpha

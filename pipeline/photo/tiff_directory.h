@@ -11,7 +11,8 @@ namespace stripbook::photo {
 struct TiffDirectory {
     std::optional<std::uint32_t> width, height;
     bool grey = false;
-    bool thumbnail = false;  ///< only a small copy of a picture elsewhere in the file (cameras' raw files)
+    /// A camera's raw file: a DNG version, sensor samples, or only a small copy of a picture elsewhere in it.
+    bool raw = false;
     bool alpha_multiplied = false;      ///< colours are stored multiplied by their alpha
     std::size_t orientation_place = 0;  ///< of the Orientation entry in the file; 0 when there is none
 };

@@ -63,7 +63,7 @@ std::string photographed(const sample_maker::PictureFace& face, double px_per_mm
 
 std::vector<book::Sighting> sightings(const std::string& photo, SightingKind kind) {
     std::vector<book::Sighting> out;
-    for (const auto& sighting : day::read_photo(photo, pet()).sightings) {
+    for (const auto& sighting : day::read_photo(photo, {pet()}).sightings) {
         if (sighting.kind == kind) {
             out.push_back(sighting);
         }

@@ -26,8 +26,30 @@ TEST_CASE("a photo under another name is told by its first bytes") {
     CHECK(kind_of_file("scan.bin", "II*\0\x08\0\0\0"s) == FileKind::photo);
     CHECK(kind_of_file("scan.bin", "MM\0*\0\0\0\x08"s) == FileKind::photo);
     CHECK(kind_of_file("scan.bin", "MM\0+\0\0\0\x08"s) == FileKind::other);
+    CHECK(kind_of_file("IMG_0001.BAK",
+                       "\0\0\0\x18"
+                       "ftypheic"s) == FileKind::photo);
+    CHECK(kind_of_file("IMG_0001.BAK",
+                       "\0\0\0\x18"
+                       "ftypcrx "s) == FileKind::photo);
+    CHECK(kind_of_file("IMG_0001.BAK", "FUJIFILMCCD-"s) == FileKind::photo);
     CHECK(kind_of_file("short", "\xFF\xD8"s) == FileKind::other);
+    CHECK(kind_of_file("short",
+                       "\0\0\0\x18"
+                       "ftyphei"s) == FileKind::other);
     CHECK(kind_of_file("empty", "") == FileKind::other);
+}
+
+TEST_CASE("a video under another name is told by its first bytes") {
+    CHECK(kind_of_file("MVI_0001.BAK",
+                       "\0\0\0\x14"
+                       "ftypqt  "s) == FileKind::video);
+    CHECK(kind_of_file("MVI_0001.BAK",
+                       "\0\0\0\x18"
+                       "ftypmp42"s) == FileKind::video);
+    CHECK(kind_of_file("MVI_0001.BAK",
+                       "\0\0\0\x18"
+                       "ftyp????"s) == FileKind::other);
 }
 
 TEST_CASE("a name that says photo stays a photo whatever it holds") {

@@ -187,7 +187,8 @@ TEST_CASE("An empty file and a text file are told from pictures in plain words",
         CHECK(empty.pixels.empty());
         const Picture text = decode("Brake rigging, drawn 1931.\n");
         CHECK_FALSE(text.whole);
-        CHECK(text.fault == "not a picture this program reads (JPEG, PNG and TIFF are)");
+        CHECK(text.fault ==
+              "not a picture this program reads (JPEG, HEIC, PNG, TIFF and cameras' raw files are)");
         CHECK(text.pixels.empty());
     }
 }
@@ -373,7 +374,8 @@ TEST_CASE("A camera's raw file, whose first picture is a thumbnail, is refused i
     const Picture picture = decode_colour(tiff_with_the_head_first(160, 120, 1));
     CHECK_FALSE(picture.whole);
     CHECK(picture.pixels.empty());
-    CHECK(picture.fault == "a camera's raw file: not a picture this program reads (save it as JPEG or TIFF)");
+    CHECK(picture.fault ==
+          "a camera's raw file without a preview that can be read (save it as JPEG or TIFF)");
 }
 
 TEST_CASE("A progressive JPEG of endless scans is given up", "[photo][picture]") {

@@ -37,6 +37,7 @@ void add_start(CLI::App& app, Context& context);
 void add_set(CLI::App& app, Context& context);
 void add_parts(CLI::App& app, Context& context);
 void add_dump(CLI::App& app, Context& context);
+void add_read(CLI::App& app, Context& context);
 void add_link(CLI::App& app, Context& context);
 void add_stage(CLI::App& app, Context& context);
 void add_find(CLI::App& app, Context& context);

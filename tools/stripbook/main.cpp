@@ -32,6 +32,7 @@ int run(int argc, char** argv) {
     cli::add_tags(app, context);
     cli::add_markers(app, context);
     cli::add_dump(app, context);
+    cli::add_read(app, context);
     cli::add_link(app, context);
     cli::add_stage(app, context);
     cli::add_measure(app, context);
