@@ -4,7 +4,7 @@
 #include <array>
 #include <bit>
 #include <cstdint>
-#include <numeric>
+#include <limits>
 #include <opencv2/core/hal/intrin.hpp>
 #include <opencv2/imgproc.hpp>
 
@@ -212,6 +212,37 @@ bool could_be_square(const Extent& e, const BlobSize& size) {
            e.pixels >= least_dark_share * width * height;
 }
 
+// Which run each run belongs to, and how far each of those sets reaches (at its root's place in the list).
+struct Sets {
+    std::vector<std::uint32_t> roots;
+    std::vector<Extent> extents;
+};
+
+Sets sets_of(Runs& runs) {
+    const auto& all = runs.all();
+    Sets sets{std::vector<std::uint32_t>(all.size()), std::vector<Extent>(all.size())};
+    for (std::uint32_t i = 0; i < all.size(); ++i) {
+        const Run& run = all[i];
+        sets.roots[i] = runs.root_of(i);
+        Extent& e = sets.extents[sets.roots[i]];
+        if (sets.roots[i] == i) {
+            e = {run.first, run.last, run.y, run.y, 0};
+        }
+        e.left = std::min(e.left, run.first);
+        e.right = std::max(e.right, run.last);
+        e.bottom = run.y;
+        e.pixels += run.last - run.first + 1;
+    }
+    return sets;
+}
+
+DarkBlob empty_blob(const Extent& e) {
+    constexpr int nothing_yet = std::numeric_limits<int>::max();
+    return {
+        cv::Rect(cv::Point(e.left, e.top), cv::Point(e.right + 1, e.bottom + 1)), e.pixels,
+        std::vector<cv::Vec2i>(static_cast<std::size_t>(e.bottom - e.top + 1), cv::Vec2i(nothing_yet, -1))};
+}
+
 }  // namespace
 
 std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const DarkWish& wish) {
@@ -220,33 +251,17 @@ std::vector<DarkBlob> dark_blobs(const cv::Mat& grey, const DarkWish& wish) {
     }
     Runs runs = dark_runs(grey, limits_of(grey, wish));
     const auto& all = runs.all();
-    std::vector<Extent> extents(all.size());
-    std::vector<std::uint32_t> roots(all.size());
-    for (std::uint32_t i = 0; i < all.size(); ++i) {
-        const Run& run = all[i];
-        roots[i] = runs.root_of(i);
-        Extent& e = extents[roots[i]];
-        if (roots[i] == i) {
-            e = {run.first, run.last, run.y, run.y, 0};
-        }
-        e.left = std::min(e.left, run.first);
-        e.right = std::max(e.right, run.last);
-        e.bottom = run.y;
-        e.pixels += run.last - run.first + 1;
-    }
+    const Sets sets = sets_of(runs);
     constexpr std::uint32_t none = ~std::uint32_t{0};
     std::vector<std::uint32_t> blob_of(all.size(), none);
     std::vector<DarkBlob> blobs;
     for (std::uint32_t i = 0; i < all.size(); ++i) {
-        const Extent& e = extents[roots[i]];
-        if (roots[i] == i && could_be_square(e, wish.size)) {
+        const Extent& e = sets.extents[sets.roots[i]];
+        if (sets.roots[i] == i && could_be_square(e, wish.size)) {
             blob_of[i] = static_cast<std::uint32_t>(blobs.size());
-            blobs.push_back({cv::Rect(cv::Point(e.left, e.top), cv::Point(e.right + 1, e.bottom + 1)),
-                             e.pixels,
-                             std::vector<cv::Vec2i>(static_cast<std::size_t>(e.bottom - e.top + 1),
-                                                    cv::Vec2i(grey.cols, -1))});
+            blobs.push_back(empty_blob(e));
         }
-        const std::uint32_t blob = blob_of[roots[i]];
+        const std::uint32_t blob = blob_of[sets.roots[i]];
         if (blob != none) {
             cv::Vec2i& row = blobs[blob].rows[static_cast<std::size_t>(all[i].y - e.top)];
             row = {std::min(row[0], all[i].first), std::max(row[1], all[i].last)};

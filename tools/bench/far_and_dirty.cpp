@@ -31,8 +31,8 @@ void print_far(int tags_a_point, std::uint64_t seed) {
         "\nFar: large tag, any turn, tilt to 25 degrees, 800 x 600 pictures, {} tags a point; % read\n",
         tags_a_point);
     fmt::print("         px/mm         A       B    ours\n");
-    print_curve("", {0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.5, 2.0, 2.6, 3.0}, &TagWish::px_per_mm, {}, tags_a_point,
-                seed);
+    print_curve("", {0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.5, 2.0, 2.6, 3.0}, &TagWish::px_per_mm, {},
+                tags_a_point, seed);
 }
 
 void print_dirty(int tags_a_point, std::uint64_t seed) {

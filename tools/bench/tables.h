@@ -7,7 +7,7 @@
 
 namespace stripbook::bench {
 
-/// Read rate over size in the picture, 0.6 to 3 px/mm.
+/// Read rate over size in the picture, 0.5 to 3 px/mm.
 void print_far(int tags_a_point, std::uint64_t seed);
 /// Read rate against grime, covers, glare, shake and exposure.
 void print_dirty(int tags_a_point, std::uint64_t seed);
