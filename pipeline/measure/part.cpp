@@ -23,9 +23,9 @@ namespace {
 
 constexpr double outline_window_mm = 4;
 constexpr int view_side_px = 1600;
-// Outlines with less went wrong by a millimetre and more on rendered bench shots (0.61 to 0.74), those with
-// more (0.81 to 1.0) did not.
-constexpr double least_clear_share = 0.78;
+// Of ten rendered bench shots, the outlines with less (0.66 to 0.79) went wrong by a millimetre and more,
+// those with more (0.86 to 1.0) did not.
+constexpr double least_clear_share = 0.82;
 
 cv::Mat3b in_colour(const cv::Mat& picture) {
     if (picture.type() == CV_8UC3) {
