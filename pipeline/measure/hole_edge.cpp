@@ -199,7 +199,7 @@ HoleEdge finished(const FaceView& view, const Found& found, const Bloom& bloom) 
 }
 
 const Found* narrowest_about(const std::vector<Found>& circles, const Found& best, double chamfer_px) {
-    constexpr double same_centre_px = 1.8;
+    const double same_centre_px = std::max(1.8, 0.025 * best.circle.radius);
     constexpr double widest = 1.3;   // of the chamfer expected
     for (const auto& c : circles) {  // by radius
         if (c.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
