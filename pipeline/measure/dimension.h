@@ -65,6 +65,9 @@ enum class Refusal {
 struct PartMeasurement {
     std::optional<Refusal> refusal;
     std::string reason;  ///< one line, when refused: why and what to do. No dimensions then.
+    /// One line, when the outline cannot be told from the background all around although the holes can: no
+    /// length, width, largest extent or area then, and no outline.
+    std::string outline_reason;
     std::vector<Dimension> dimensions;
     std::vector<Hole> holes;
     std::vector<cv::Point2d> outline_px;  ///< closed, as seen

@@ -145,7 +145,7 @@ std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre
     constexpr double alike_px = 0.8;
     std::vector<std::pair<double, Circle>> tried;
     cv::RNG dice(1);  // the same photo gives the same numbers
-    // Circles start from edges worth it; all edges vote.
+    // Only edges worth it start circles and vote first; all of them settle the best.
     constexpr double worth_it = 0.35;
     std::vector<Peak> good;
     std::copy_if(peaks.begin(), peaks.end(), std::back_inserter(good),
@@ -156,7 +156,7 @@ std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre
         const auto circle = circle_through(pick(), pick(), pick());
         if (circle && circle->radius >= from_px && circle->radius <= to_px &&
             cv::norm(circle->centre - centre_px) < 0.6 * circle->radius) {
-            tried.emplace_back(quick_score(peaks, *circle), *circle);
+            tried.emplace_back(quick_score(good, *circle), *circle);
         }
     }
     std::sort(tried.begin(), tried.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -199,7 +199,7 @@ HoleEdge finished(const FaceView& view, const Found& found, const Bloom& bloom) 
 }
 
 const Found* narrowest_about(const std::vector<Found>& circles, const Found& best, double chamfer_px) {
-    constexpr double same_centre_px = 1.8;
+    const double same_centre_px = std::max(1.8, 0.025 * best.circle.radius);
     constexpr double widest = 1.3;   // of the chamfer expected
     for (const auto& c : circles) {  // by radius
         if (c.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&

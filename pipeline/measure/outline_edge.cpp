@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <opencv2/imgproc.hpp>
 
 #include "measure/edge_profile.h"
 
@@ -179,17 +180,39 @@ std::vector<int> best_path(const std::vector<std::vector<float>>& merit) {
     return path;
 }
 
-EdgePoint edge_point(const Band& band, std::size_t i, int at, const Bloom& bloom) {
-    const Profile& profile = band.profiles[i];
-    const double peak = peak_near(profile.slope, at);
+// The place of the path in the picture's own levels, to a fraction of a pixel.
+EdgePoint edge_point(const cv::Mat3b& picture, const Band& band, std::size_t i, int at, const Bloom& bloom) {
+    constexpr int half = 16;  // samples
+    const cv::Point2d step = band.outward[i] * across_px;
+    const cv::Point2d here = band.middle[i] + step * (at - band.inner);
+    const Profile profile = profile_along(picture, here - step * half, step, 2 * half + 1);
+    const double peak = peak_near(profile.slope, half);
     EdgePoint point;
     point.outward = band.outward[i];
     point.contrast = contrast_across(profile, static_cast<int>(std::lround(peak)), 1 / across_px);
     point.slope = static_cast<double>(profile.slope[static_cast<std::size_t>(std::lround(peak))]);
     // Bright outside: the edge seen lies inside the true one.
-    const double off = (peak - band.inner) * across_px + bloom.px_per_contrast * point.contrast;
-    point.px = band.middle[i] + point.outward * off;
+    point.px = here + point.outward * ((peak - half) * across_px + bloom.px_per_contrast * point.contrast);
     return point;
+}
+
+// Levels by their logarithm: a dark wall against its shadow is as much of an edge as a bright face against
+// the bench.
+cv::Mat3b toned(const cv::Mat3b& picture, const std::vector<cv::Point2d>& rough, double margin_px) {
+    cv::Mat1b table(1, 256);
+    constexpr double toe = 24;  // grey levels, about where noise ends
+    for (int v = 0; v < 256; ++v) {
+        table(v) = cv::saturate_cast<uchar>(255 * std::log1p(v / toe) / std::log1p(255 / toe));
+    }
+    const std::vector<cv::Point2f> outline(rough.begin(), rough.end());
+    const int margin = static_cast<int>(margin_px);
+    cv::Rect box = cv::boundingRect(outline);
+    box = cv::Rect(box.x - margin, box.y - margin, box.width + 2 * margin, box.height + 2 * margin) &
+          cv::Rect({0, 0}, picture.size());
+    cv::Mat3b result = picture.clone();
+    cv::Mat3b part = result(box);
+    cv::LUT(picture(box), table, part);
+    return result;
 }
 
 // Sharpness well outside the path: the ground's own.
@@ -241,7 +264,7 @@ OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Po
     if (signed_area(rough) < 0) {
         std::reverse(rough.begin(), rough.end());
     }
-    const Band band = band_around(picture, rough, reach);
+    const Band band = band_around(toned(picture, rough, 100), rough, reach);
     std::vector<std::vector<float>> sharp;
     for (std::size_t i = 0; i < band.profiles.size(); ++i) {
         sharp.push_back(sharpness_of(averaged_colours(band, i)));
@@ -254,7 +277,7 @@ OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Po
     OutlineEdge edge;
     double clear = 0;
     for (std::size_t i = 0; i < path.size(); ++i) {
-        edge.points.push_back(edge_point(band, i, path[i], bloom));
+        edge.points.push_back(edge_point(picture, band, i, path[i], bloom));
         clear += doubtful(merit[i], path[i]) ? 0 : 1;
     }
     edge.clear_share = clear / static_cast<double>(path.size());

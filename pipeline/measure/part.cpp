@@ -23,9 +23,9 @@ namespace {
 
 constexpr double outline_window_mm = 4;
 constexpr int view_side_px = 1600;
-// Outlines with less went wrong by a millimetre and more on rendered bench shots (0.61 to 0.74), those with
-// more (0.81 to 1.0) did not.
-constexpr double least_clear_share = 0.78;
+// Of ten rendered bench shots, the outlines with less (0.66 to 0.79) went wrong by a millimetre and more,
+// those with more (0.86 to 1.0) did not.
+constexpr double least_clear_share = 0.82;
 
 cv::Mat3b in_colour(const cv::Mat& picture) {
     if (picture.type() == CV_8UC3) {
@@ -139,6 +139,21 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
     return find_holes(*view, around, openings_mm(rough, plane, face), {bloom, height.chamfer_mm});
 }
 
+void without_outline(PartMeasurement& part, std::string reason) {
+    part.outline_reason = std::move(reason);
+    part.outline_px.clear();
+    part.outline_mm.clear();
+    const auto of_outline = [](const Dimension& d) {
+        return d.kind == DimensionKind::length || d.kind == DimensionKind::width ||
+               d.kind == DimensionKind::largest_extent || d.kind == DimensionKind::area;
+    };
+    part.dimensions.erase(std::remove_if(part.dimensions.begin(), part.dimensions.end(), of_outline),
+                          part.dimensions.end());
+    for (std::size_t i = 0; i < part.dimensions.size(); ++i) {
+        part.dimensions[i].number = static_cast<int>(i) + 1;
+    }
+}
+
 }  // namespace
 
 PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, const PartOptions& options) {
@@ -152,11 +167,6 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     }
     const Bloom bloom = bloom_of(colour, plane);
     const OutlineEdge edge = find_outline_edge(colour, rough.outline_px, reach_of(rough), bloom);
-    if (edge.clear_share < least_clear_share) {
-        return refused(Refusal::background_unclear,
-                       "the part's edge cannot be told from the background all around: lay it on a ground of "
-                       "another colour");
-    }
     const FaceHeight height = face_height(options, rough.inside_frame);
     const Heights heights = height.heights;
     PartSeen seen;
@@ -167,8 +177,19 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         rim.radius -= height.hidden_chamfer_mm;
         seen.holes.push_back(circle_px(rim, plane, heights.face));
     }
+    const std::string unclear =
+        "the part's edge cannot be told from the background all around: lay it on a ground of another "
+        "colour, "
+        "with light from all sides";
+    const bool clear = edge.clear_share >= least_clear_share;
+    if (!clear && holes.empty()) {
+        return refused(Refusal::background_unclear, unclear);
+    }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);
     part.inside_frame = rough.inside_frame;
+    if (!clear) {
+        without_outline(part, "no outside dimensions: " + unclear);
+    }
     return part;
 }
 

@@ -27,7 +27,8 @@ ReadShot read_shot(const std::filesystem::path& file) {
     }
     shot.fiducials = fiducial::find_fiducials(grey);
     const auto codes = tag::read_qr_codes(grey);
-    for (const auto& tag : tag::read_tags(grey, shot.fiducials, codes, number::BookCode::from_typed("PET")).tags) {
+    for (const auto& tag :
+         tag::read_tags(grey, shot.fiducials, codes, number::BookCode::from_typed("PET")).tags) {
         shot.tags_px.emplace_back(tag.corners.begin(), tag.corners.end());
     }
     shot.focal_length_35_mm = photo::read_metadata(bytes).focal_length_35_mm;
