@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cstdio>
+
 #include "bench/loops.h"
 #include "bench/made_tag.h"
 #include "bench/tables.h"
@@ -57,6 +59,7 @@ int print_wrong(int tags, int tagless, std::uint64_t seed) {
     fmt::print(
         "\nWrong: {} made tags (a fifth of another book), worn in every way, 400 x 400: {} read, {} wrong\n",
         tags, read, wrong);
+    std::fflush(stdout);
     int wrong_in_clutter = 0;
     for (int i = 0; i < tagless; ++i) {
         const std::uint64_t at = dice.seed();
