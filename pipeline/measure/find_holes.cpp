@@ -120,11 +120,11 @@ bool good(const HoleEdge& hole, double px_per_mm) {
            2 * hole.circle_mm.radius >= smallest_diameter_mm;
 }
 
-bool within(const HoleEdge& hole, const std::vector<cv::Point2d>& outline_mm) {
+bool within(const Circle& circle, const std::vector<cv::Point2d>& outline_mm) {
     std::vector<cv::Point2f> outline(outline_mm.begin(), outline_mm.end());
     // The face's own rim is a circle too.
     constexpr double least_land_mm = 2.5;
-    return cv::pointPolygonTest(outline, hole.circle_mm.centre, true) > hole.circle_mm.radius + least_land_mm;
+    return cv::pointPolygonTest(outline, circle.centre, true) > circle.radius + least_land_mm;
 }
 
 // Holes alike are drilled alike, and a face's edge is taken for the rim more easily than the other way round:
@@ -175,8 +175,12 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
     }
     std::vector<HoleEdge> holes;
     for (const auto& candidate : one_a_place(std::move(candidates))) {
+        constexpr double rough = 0.85;
+        if (!within({candidate.centre, rough * candidate.radius, 0}, outline_mm)) {
+            continue;
+        }
         const auto hole = hole_edge(view, candidate, looks);
-        if (!hole || !good(*hole, view.px_per_mm) || !within(*hole, outline_mm)) {
+        if (!hole || !good(*hole, view.px_per_mm) || !within(hole->circle_mm, outline_mm)) {
             continue;
         }
         const bool known = std::any_of(holes.begin(), holes.end(), [&](const auto& h) {

@@ -151,6 +151,9 @@ std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre
     std::copy_if(peaks.begin(), peaks.end(), std::back_inserter(good),
                  [](const Peak& p) { return p.merit > worth_it; });
     const int n = static_cast<int>(good.size());
+    if (n < all_around * directions) {
+        return {};
+    }
     for (int round = 0; round < rounds && n >= 3; ++round) {
         const auto pick = [&] { return good[static_cast<std::size_t>(dice.uniform(0, n))]; };
         const auto circle = circle_through(pick(), pick(), pick());

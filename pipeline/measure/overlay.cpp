@@ -146,10 +146,10 @@ void draw_dimension(Drawing& drawing, const PartMeasurement& part, const Dimensi
         drawing.number(d.number, a);
         return;
     }
-    // Numbers stand at a third of the line: those of crossing lines do not meet.
-    constexpr double third = 1.0 / 3;
+    // Near one end: crossing lines and holes are in the middle.
+    constexpr double near_end = 0.15;
     drawing.dimension_line(a, b);
-    drawing.number(d.number, a + (b - a) * third);
+    drawing.number(d.number, a + (b - a) * near_end);
 }
 
 }  // namespace

@@ -157,6 +157,11 @@ void without_outline(PartMeasurement& part, std::string reason) {
 }  // namespace
 
 PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, const PartOptions& options) {
+    constexpr int smallest_px = 256;
+    if (std::min(picture.cols, picture.rows) < smallest_px) {
+        return refused(Refusal::no_part,
+                       "the picture is too small to measure in: use the camera's full size");
+    }
     const cv::Mat3b colour = in_colour(picture);
     const Surroundings around = surroundings_of(colour.size(), plane, options.not_part_px);
     cv::Mat3b small;

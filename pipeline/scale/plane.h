@@ -89,7 +89,8 @@ std::optional<SheetSeen> sheet_seen(const std::vector<fiducial::Fiducial>& found
 /// The plane of the one scale marker among the fiducials of a photo (find_fiducials with refine). Least
 /// squares over the corners with `lens` as the prior; the covariance is that of the corners' residuals, at
 /// least 0.05 px. Refuses (reason, no plane): no marker or several, fewer than two fiducials, a tilt beyond
-/// `most_tilt_deg`, residuals that a flat sheet would not leave (bent_rms_modules of a module).
+/// `most_tilt_deg`, residuals that a flat sheet would not leave (half a pixel, or 4 % of a module where that
+/// is more).
 PlaneReading find_plane(const std::vector<fiducial::Fiducial>& found, const LensProfile& lens,
                         const SheetCorrection& correction = {});
 

@@ -113,6 +113,14 @@ TEST_CASE("A part over the marker's edge, and no part at all, give a reason and 
     CHECK(*none.refusal == measure::Refusal::no_part);
 }
 
+TEST_CASE("A thumbnail is refused, not measured", "[measure]") {
+    const MadeShot shot = made_shot(5, 70);
+    const PartMeasurement part =
+        measure::measure_part(shot.grey(cv::Rect(0, 0, 120, 90)).clone(), shot.plane, flat());
+    CHECK(part.refusal);
+    CHECK_FALSE(part.reason.empty());
+}
+
 TEST_CASE("By hand: between two corners, snapped, and through a circle's points", "[measure]") {
     const MadeShot shot = made_shot(15, 70);
     const Item& plate = shot.scene.items[1];
