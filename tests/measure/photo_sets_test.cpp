@@ -55,7 +55,7 @@ void check_set(const std::filesystem::path& folder) {
         cv::cvtColor(colour, grey, cv::COLOR_BGR2GRAY);
         const double focal_35_mm =
             shot.at("K").at(0).at(0).get<double>() / std::hypot(colour.cols, colour.rows) * 43.2666;
-        const auto plane = scale::find_plane(fiducial::find_fiducials(grey, true),
+        const auto plane = scale::find_plane(fiducial::find_fiducials(grey),
                                              scale::lens_from_exif(focal_35_mm, colour.size()));
         INFO(name << ": " << plane.reason);
         REQUIRE(plane.plane);
