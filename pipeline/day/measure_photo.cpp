@@ -60,7 +60,11 @@ MeasureAnswer measured_part(const cv::Mat& picture, const scale::Plane& plane, c
     if (part.refusal) {
         return {part.reason, {}, {}, ""};
     }
-    return {"", part.dimensions, part.notes, jpeg_of(measure::draw_overlay(picture, part, job.orientation))};
+    auto notes = part.notes;
+    if (!part.outline_reason.empty()) {
+        notes.push_back("No outside dimensions: " + part.outline_reason);
+    }
+    return {"", part.dimensions, notes, jpeg_of(measure::draw_overlay(picture, part, job.orientation))};
 }
 
 }  // namespace

@@ -72,7 +72,7 @@ std::vector<int> loop_b(const std::string& file_bytes) {
 
 std::vector<std::string> ours(const std::string& file_bytes, const number::BookCode& here) {
     std::vector<std::string> confirmed;
-    for (const auto& sighting : day::read_photo(file_bytes, here).sightings) {
+    for (const auto& sighting : day::read_photo(file_bytes, {here}).sightings) {
         if (sighting.kind == book::SightingKind::tag && sighting.confirmed) {
             confirmed.push_back(sighting.text);
         }
