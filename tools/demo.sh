@@ -13,9 +13,11 @@ echo "== A job book for the railcar, and the parts list"
 "$stripbook" start demo/petrel --code PET --title "Inspection railcar Petrel"
 "$stripbook" parts import sample_images/parts.csv --book demo/petrel
 echo
-echo "== Tags for the parts and a scale marker, to print"
+echo "== Tags for the parts and scale markers, to print; those in the sample photos are known to be exact"
 "$stripbook" tags --unprinted --book demo/petrel
-"$stripbook" markers bench --book demo/petrel
+"$stripbook" markers bench pocket --book demo/petrel
+"$stripbook" markers measured bench --exact --book demo/petrel
+"$stripbook" markers measured pocket --exact --book demo/petrel
 echo
 echo "== Two camera cards come in, with a second copy"
 # Exit status 1 says that something needs a person: no failure.
@@ -30,5 +32,5 @@ echo "== Condition reports"
 echo
 echo "The job book is in     $PWD/demo/petrel"
 echo "The condition reports  $PWD/demo/petrel/reports/PET-*.pdf"
-echo "Tags and marker        $PWD/demo/petrel/reports/tags-0001.pdf, marker-bench-0001.pdf"
+echo "Tags and markers       $PWD/demo/petrel/reports/tags-0001.pdf, marker-*.pdf"
 echo "The program            $PWD/$stripbook --help"

@@ -62,7 +62,7 @@ MeasureAnswer measured_part(const cv::Mat& picture, const scale::Plane& plane, c
     }
     auto notes = part.notes;
     if (!part.outline_reason.empty()) {
-        notes.push_back("No outside dimensions: " + part.outline_reason);
+        notes.push_back(part.outline_reason);
     }
     return {"", part.dimensions, notes, jpeg_of(measure::draw_overlay(picture, part, job.orientation))};
 }

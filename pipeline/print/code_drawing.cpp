@@ -29,8 +29,8 @@ BoxMm square_around(number::PointMm centre, double side) {
 
 std::vector<BoxMm> fiducial_rectangles(fiducial::Family family, int identity, int quarters,
                                        const BoxMm& box) {
-    return module_rectangles(fiducial::turned_clockwise(fiducial::printed_modules(family, identity), quarters),
-                             box);
+    return module_rectangles(
+        fiducial::turned_clockwise(fiducial::printed_modules(family, identity), quarters), box);
 }
 
 }  // namespace stripbook::print

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <opencv2/calib3d.hpp>
 
 #include "number/marker_layout.h"
@@ -155,26 +156,27 @@ std::optional<cv::Point2d> plane_from_pixel(const Plane& plane, cv::Point2d pixe
 }
 
 std::optional<SheetSeen> sheet_seen(const std::vector<Fiducial>& found, const SheetCorrection& correction) {
-    SheetSeen seen;
-    const MarkerLayout* layout = nullptr;
+    std::map<const MarkerLayout*, std::vector<const Fiducial*>> by_sheet;
     for (const auto& f : found) {
-        if (!is_marker_fiducial(f)) {
-            continue;
+        if (is_marker_fiducial(f)) {
+            by_sheet[number::marker_with_identity(f.identity)].push_back(&f);
         }
-        const MarkerLayout* its = number::marker_with_identity(f.identity);
-        const bool twin =
-            std::find(seen.identities.begin(), seen.identities.end(), f.identity) != seen.identities.end();
-        if ((layout != nullptr && its != layout) || twin) {
-            return std::nullopt;
-        }
-        layout = its;
-        add_corners(*layout, f, correction, seen.view);
-        seen.identities.push_back(f.identity);
     }
-    if (layout == nullptr || seen.identities.size() < 2) {
+    // A single square of another sheet is as likely a chance likeness: of a sheet two or more are wanted.
+    std::erase_if(by_sheet, [](const auto& sheet) { return sheet.second.size() < 2; });
+    if (by_sheet.size() != 1) {
         return std::nullopt;
     }
+    const auto& [layout, fiducials] = *by_sheet.begin();
+    SheetSeen seen;
     seen.marker = layout->kind;
+    for (const Fiducial* f : fiducials) {
+        if (std::find(seen.identities.begin(), seen.identities.end(), f->identity) != seen.identities.end()) {
+            return std::nullopt;
+        }
+        add_corners(*layout, *f, correction, seen.view);
+        seen.identities.push_back(f->identity);
+    }
     return seen;
 }
 

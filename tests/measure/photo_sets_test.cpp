@@ -10,6 +10,7 @@
 #include <sstream>
 
 #include "measure/part.h"
+#include "tag/read_picture.h"
 #include "where.h"
 
 using namespace stripbook;
@@ -55,8 +56,8 @@ void check_set(const std::filesystem::path& folder) {
         cv::cvtColor(colour, grey, cv::COLOR_BGR2GRAY);
         const double focal_35_mm =
             shot.at("K").at(0).at(0).get<double>() / std::hypot(colour.cols, colour.rows) * 43.2666;
-        const auto plane = scale::find_plane(fiducial::find_fiducials(grey),
-                                             scale::lens_from_exif(focal_35_mm, colour.size()));
+        const auto fiducials = tag::read_picture(grey, number::BookCode::from_typed("PET")).fiducials;
+        const auto plane = scale::find_plane(fiducials, scale::lens_from_exif(focal_35_mm, colour.size()));
         INFO(name << ": " << plane.reason);
         REQUIRE(plane.plane);
         measure::PartOptions options;

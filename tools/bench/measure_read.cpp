@@ -8,8 +8,8 @@
 #include "errors.h"
 #include "photo/metadata.h"
 #include "photo/picture.h"
-#include "tag/qr.h"
-#include "tag/read_tags.h"
+
+#include "tag/read_picture.h"
 
 namespace stripbook::bench {
 
@@ -25,10 +25,9 @@ ReadShot read_shot(const std::filesystem::path& file) {
     if (grey.channels() == 3) {
         cv::cvtColor(shot.colour, grey, cv::COLOR_BGR2GRAY);
     }
-    shot.fiducials = fiducial::find_fiducials(grey);
-    const auto codes = tag::read_qr_codes(grey);
-    for (const auto& tag :
-         tag::read_tags(grey, shot.fiducials, codes, number::BookCode::from_typed("PET")).tags) {
+    const auto reading = tag::read_picture(grey, number::BookCode::from_typed("PET"));
+    shot.fiducials = reading.fiducials;
+    for (const auto& tag : reading.tags.tags) {
         shot.tags_px.emplace_back(tag.corners.begin(), tag.corners.end());
     }
     shot.focal_length_35_mm = photo::read_metadata(bytes).focal_length_35_mm;
