@@ -27,6 +27,32 @@ std::string jpeg_of(cv::Mat picture) {
     return {bytes.begin(), bytes.end()};
 }
 
+// The part of the upright overlay around the part, so that its numbers are large enough in print.
+cv::Mat around_part(const cv::Mat& overlay, const std::vector<cv::Point2d>& outline_px, cv::Size stored,
+                    int orientation) {
+    if (outline_px.empty()) {
+        return overlay;
+    }
+    // An EXIF turn moves whole axes, so its inverse is its transpose.
+    const auto stored_from = [&](double x, double y) {
+        return measure::stored_from_upright({x, y}, stored, orientation);
+    };
+    const cv::Point2d origin = stored_from(0, 0);
+    const cv::Point2d right = stored_from(1, 0) - origin;
+    const cv::Point2d down = stored_from(0, 1) - origin;
+    std::vector<cv::Point2f> upright;
+    for (const auto& p : outline_px) {
+        upright.emplace_back(static_cast<float>((p - origin).dot(right)),
+                             static_cast<float>((p - origin).dot(down)));
+    }
+    const cv::Rect part = cv::boundingRect(upright);
+    const int margin = std::max(part.width, part.height) / 4;
+    const cv::Rect wanted(part.x - margin, part.y - margin, part.width + 2 * margin,
+                          part.height + 2 * margin);
+    const cv::Rect box = wanted & cv::Rect({0, 0}, overlay.size());
+    return box.empty() ? overlay : overlay(box).clone();
+}
+
 MeasureAnswer measured_by_hand(const cv::Mat& picture, const scale::Plane& plane, const MeasureJob& job) {
     cv::Mat grey;
     cv::cvtColor(picture, grey, cv::COLOR_BGR2GRAY);
@@ -64,7 +90,13 @@ MeasureAnswer measured_part(const cv::Mat& picture, const scale::Plane& plane, c
     if (!part.outline_reason.empty()) {
         notes.push_back(part.outline_reason);
     }
-    return {"", part.dimensions, notes, jpeg_of(measure::draw_overlay(picture, part, job.orientation))};
+    std::vector<cv::Point2d> drawn = part.outline_px;
+    for (const auto& hole : part.holes) {
+        drawn.insert(drawn.end(), hole.outline_px.begin(), hole.outline_px.end());
+    }
+    const cv::Mat overlay = measure::draw_overlay(picture, part, job.orientation);
+    return {"", part.dimensions, notes,
+            jpeg_of(around_part(overlay, drawn, picture.size(), job.orientation))};
 }
 
 }  // namespace
