@@ -130,6 +130,12 @@ TEST_CASE("What is no video is a fault in words, not an exception", "[photo][vid
     CHECK_FALSE(sample_video((scratch / "not there.mov").string()).whole);
 }
 
+TEST_CASE("Only the containers that cameras write are opened", "[photo][video]") {
+    const ScratchFolder scratch;
+    const std::string file = write_video(scratch / "a.mkv", 1);
+    CHECK(sample_video(file).fault == "not a video this program reads");
+}
+
 TEST_CASE("A video with flipped bytes crashes nothing", "[photo][video]") {
     const ScratchFolder scratch;
     const std::string file = write_video(scratch / "a.mov", 1);
