@@ -13,7 +13,8 @@ const char* const select_photos =
     "photo.time_s, photo.time_text, photo.time_utc_offset, photo.time_source, "
     "photo.time_s - coalesce(camera.offset_s, 0), photo.dcf_directory, photo.dcf_counter, "
     "photo.width_px, photo.height_px, photo.orientation, photo.focal_length_mm, photo.focal_length_35_mm, "
-    "photo.read_state, photo.read_note, photo.stage_by_person, photo.read_by "
+    "photo.read_state, photo.read_note, photo.stage_by_person, photo.read_by, card_file.dump, "
+    "card_file.modified_s "
     "FROM photo JOIN original ON original.id = photo.original JOIN card_file ON card_file.id = "
     "photo.card_file "
     "JOIN dump ON dump.id = card_file.dump LEFT JOIN camera ON camera.id = photo.camera ";
@@ -68,6 +69,8 @@ Photo photo_of_row(Query& row) {
     photo.read_note = row.text(25);
     photo.stage_by_person = row.maybe_text(26);
     photo.read_by = row.small(27);
+    photo.dump = {row.whole(28)};
+    photo.file_time_s = row.real(29);
     return photo;
 }
 

@@ -99,8 +99,7 @@ std::optional<Photo> photo_of_original(const Book& book, OriginalId original) {
 
 std::vector<Photo> photos_to_read(const Book& book) {
     Query query(book,
-                std::string(select_photos) +
-                    "WHERE photo.read_state = 'not yet' AND original.kind = 'photo' ORDER BY photo.number");
+                std::string(select_photos) + "WHERE photo.read_state = 'not yet' ORDER BY photo.number");
     return photos_of(query);
 }
 
@@ -118,6 +117,10 @@ void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts) {
                   printable_name(facts.read_note), facts.read_by, number.value)
             .run();
     });
+}
+
+std::filesystem::path poster_file(const Book& book, PhotoNumber video) {
+    return book.folder() / derived_folder / "posters" / (video.text() + ".jpg");
 }
 
 PhotoNumber photo_from_typed(const Book& book, const std::string& text) {

@@ -1,6 +1,7 @@
 // Photos and the cameras that took them.
 #pragma once
 
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
@@ -15,12 +16,15 @@ std::vector<Photo> all_photos(const Book& book);
 std::optional<Photo> find_photo(const Book& book, PhotoNumber number);
 std::optional<Photo> photo_of_original(const Book& book, OriginalId original);
 
-/// Photos that the reading station has not looked at, by number (videos are never listed here).
+/// Photos and videos that the reading station has not looked at, by number.
 std::vector<Photo> photos_to_read(const Book& book);
 
 /// Writes what was found; finds or makes the camera (maker, model, serial; without a serial, the card's
 /// folder). Without an EXIF time the card's file time stands in, and the photo says so.
 void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts);
+
+/// Where the picture that stands for a video lies, if there is one: derived/posters/p12.jpg
+std::filesystem::path poster_file(const Book& book, PhotoNumber video);
 
 /// `p12`, `P12` or `12`. Throws WrongUse when it is no photo number or the book has no such photo.
 PhotoNumber photo_from_typed(const Book& book, const std::string& text);

@@ -87,6 +87,8 @@ struct Photo {
     PhotoNumber number;
     Original original;
     std::string name_on_card;  ///< printable form, for example DCIM/101FERRO/FVA_9993.JPG
+    DumpId dump;               ///< in which it was first seen: one card
+    double file_time_s = 0;    ///< the card's file time, since 1970-01-01 UTC
     CameraId camera;
     std::string camera_words;  ///< "Ferrow FV-20 A10442"
     CaptureTime camera_time;

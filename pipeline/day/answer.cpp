@@ -1,5 +1,6 @@
-// A reading as JSON text and back: what crosses the pipe from the worker. Strings are made valid UTF-8 on the
-// way out.
+// A reading as a line of JSON text, the poster behind it, and back: what crosses the pipe from the worker.
+// Strings are made valid UTF-8 on the way out.
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "day/read_photo.h"
@@ -114,12 +115,13 @@ std::string to_answer(const PhotoReading& reading) {
         sightings.push_back(to_json(s));
     }
     const json j{{"facts", to_json(reading.facts)}, {"sightings", sightings}};
-    return j.dump(-1, ' ', false, json::error_handler_t::replace);
+    return j.dump(-1, ' ', false, json::error_handler_t::replace) + '\n' + reading.poster;
 }
 
 PhotoReading reading_from_answer(const std::string& answer) {
-    const json j = json::parse(answer);
-    PhotoReading reading{facts_from(j.at("facts")), {}};
+    const auto line_end = std::min(answer.find('\n'), answer.size());
+    const json j = json::parse(answer.substr(0, line_end));
+    PhotoReading reading{facts_from(j.at("facts")), {}, answer.substr(std::min(line_end + 1, answer.size()))};
     for (const auto& s : j.at("sightings")) {
         reading.sightings.push_back(sighting_from(s));
     }

@@ -53,8 +53,7 @@ FileRecord record_of(const dump::TakenFile& file, const ByPhoto& known) {
 }
 
 bool undecoded(const FileRecord& record) {
-    return record.photo && record.photo->original.kind == book::FileKind::photo &&
-           record.photo->read_state != book::ReadState::read;
+    return record.photo && record.photo->read_state != book::ReadState::read;
 }
 
 std::string files(std::ptrdiff_t count) {
@@ -72,10 +71,12 @@ WipeVerdict verdict_on(const CardRecord& card) {
         return {false, "do NOT wipe the card: something on it could not be read"};
     }
     if (damaged > 0) {
-        return {false, fmt::format(
-                           "do NOT wipe the card: {} copied, but not readable as a picture; look at the card "
-                           "in the camera first",
-                           files(damaged))};
+        return {
+            false,
+            fmt::format(
+                "do NOT wipe the card: {} copied, but not readable as a picture or video; look at the card "
+                "in the camera first",
+                files(damaged))};
     }
     if (card.files.empty()) {
         return {false, "there was nothing on the card to copy"};

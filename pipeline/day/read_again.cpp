@@ -38,7 +38,7 @@ std::vector<book::Photo> photos_to_read_again(const book::Book& book, bool all) 
     auto photos = book::all_photos(book);
     std::erase_if(photos, [all](const book::Photo& photo) {
         const bool current = photo.read_by >= reader_version && photo.read_state != book::ReadState::not_yet;
-        return photo.original.kind != book::FileKind::photo || (current && !all);
+        return current && !all;
     });
     return photos;
 }

@@ -25,8 +25,7 @@ struct Rereading {
     std::vector<std::string> kept;
 };
 
-/// Photos that this version of the reading station has not read; all of them when `all`. No videos: nothing
-/// reads them yet.
+/// Photos and videos that this version of the reading station has not read; all of them when `all`.
 std::vector<book::Photo> photos_to_read_again(const book::Book& book, bool all);
 
 /// Reads them and keeps what was found. A person's links, refusals and stages are none of a reading's and

@@ -1,5 +1,5 @@
-// The reading station: one image file to facts and sightings. Runs in a worker process; the answer crosses a
-// pipe as text.
+// The reading station: one image file to facts and sightings (read_video.h: one video). Runs in a worker
+// process; the answer crosses a pipe as text.
 #pragma once
 
 #include <string>
@@ -14,6 +14,7 @@ namespace stripbook::day {
 struct PhotoReading {
     book::PhotoFacts facts;
     std::vector<book::Sighting> sightings;
+    std::string poster;  ///< of a video that shows anything: a JPEG; else empty
 };
 
 /// What the reading is to look for besides what every photo is read for.
@@ -27,9 +28,9 @@ struct Expected {
 /// ms of an 8 MP photo), and a code that no part wears helps nobody.
 PhotoReading read_photo(std::string_view file_bytes, const Expected& expected);
 
-/// For the workers: a job names the file; the answer is the reading as JSON text. answer_to throws
-/// OutsideError when the file cannot be read.
-std::string job_for(const std::string& path, const Expected& expected);
+/// For the workers: a job names the file; the answer is the reading as one line of JSON text, and behind it
+/// the poster's bytes. answer_to throws OutsideError when the file cannot be read.
+std::string job_for(const std::string& path, book::FileKind kind, const Expected& expected);
 std::string answer_to(const std::string& job);
 std::string to_answer(const PhotoReading& reading);
 /// Throws nlohmann::json::exception on text that is no answer.

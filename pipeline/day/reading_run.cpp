@@ -1,6 +1,8 @@
 #include "day/reading_run.h"
 
 #include <exception>
+#include <filesystem>
+#include <fstream>
 
 #include "book/parts.h"
 #include "book/photos.h"
@@ -45,6 +47,14 @@ std::vector<std::string> other_tags_in(const book::Book& book) {
     return texts;
 }
 
+// A poster can be made again, so it is not synced; one that cannot be written costs the reading nothing.
+void write_poster(const std::filesystem::path& file, const std::string& jpeg) {
+    std::error_code ignored;
+    std::filesystem::create_directories(file.parent_path(), ignored);
+    std::ofstream out(file, std::ios::binary | std::ios::trunc);
+    out << jpeg;
+}
+
 }  // namespace
 
 void read_in_workers(const book::Book& book, const std::vector<book::Photo>& photos,
@@ -53,8 +63,8 @@ void read_in_workers(const book::Book& book, const std::vector<book::Photo>& pho
     std::vector<std::string> jobs;
     jobs.reserve(photos.size());
     for (const auto& photo : photos) {
-        jobs.push_back(
-            job_for((book.folder() / photo.original.stored_path).string(), {book.code(), other_tags}));
+        jobs.push_back(job_for((book.folder() / photo.original.stored_path).string(), photo.original.kind,
+                               {book.code(), other_tags}));
     }
     ReadProgress progress{0, jobs.size()};
     const auto take = [&](std::size_t index, const photo::Outcome& outcome) {
@@ -74,6 +84,9 @@ void keep_reading(book::Book& book, const book::Photo& photo, const PhotoReading
         book::save_photo_facts(book, photo.number, reading.facts);
         book::save_sightings(book, photo.number, reading.sightings);
     });
+    if (!reading.poster.empty()) {
+        write_poster(book::poster_file(book, photo.number), reading.poster);
+    }
 }
 
 }  // namespace stripbook::day

@@ -18,7 +18,7 @@ using WhenRead = std::function<void(const book::Photo& photo, const PhotoReading
 void read_in_workers(const book::Book& book, const std::vector<book::Photo>& photos,
                      const ReadOptions& options, const WhenRead& when_read);
 
-/// Writes facts and sightings, together.
+/// Writes facts and sightings, together, and a video's poster.
 void keep_reading(book::Book& book, const book::Photo& photo, const PhotoReading& reading);
 
 }  // namespace stripbook::day

@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 
 #include "link/capture_order.h"
+#include "link/video_place.h"
 
 namespace stripbook::link {
 
@@ -91,16 +93,24 @@ std::string details(const TagsInPhoto& tags) {
 struct Run {
     std::vector<TagNumber> tags;
     PhotoNumber tag_shot;
-    std::string why_ended = "no tag shot came before it";  // when `tags` is empty
+    std::string why_ended;  // when `tags` is empty
     double last_seconds = 0;
     bool by_person = false;
 };
 
+bool is_video(const book::Photo& photo) {
+    return photo.original.kind == book::FileKind::video;
+}
+
 // Walks one camera's photos in capture order.
 class CameraWalk {
   public:
-    CameraWalk(const number::BookCode& here, const Rules& rules, Assignment& out)
-        : here_(here), rules_(rules), out_(out) {}
+    /// `at_start`: why an untagged photo that comes first belongs to nothing.
+    CameraWalk(const number::BookCode& here, const Rules& rules, Assignment& out,
+               const std::string& at_start = "no tag shot came before it")
+        : here_(here), rules_(rules), out_(out) {
+        end_run(at_start);
+    }
 
     void take(const PhotoSightings& p) {
         const TagsInPhoto tags = tags_in(p, here_, rules_);
@@ -109,8 +119,8 @@ class CameraWalk {
             take_tag_shot(p, tags);
         } else if (!p.linked_by_person.empty()) {
             start_run(p.photo, p.linked_by_person, true);
-        } else if (p.photo.original.kind != book::FileKind::photo) {
-            leave(p.photo, "it is a video; videos are not linked by themselves", {});
+        } else if (is_video(p.photo) && p.photo.read_state == book::ReadState::not_yet) {
+            leave(p.photo, "it is a video that was not looked at yet: run stripbook read --again", {});
         } else if (p.photo.read_state != book::ReadState::read) {
             end_run(fmt::format("{} before it does not decode and may be a tag shot", p.photo.number.text()));
             leave(p.photo, p.photo.read_note.empty() ? "it does not decode" : p.photo.read_note, {});
@@ -219,11 +229,12 @@ class CameraWalk {
                 fmt::format("a person said that {} before it is not {}", p.photo.number.text(), tag.text()));
             return;
         }
-        out_.links.push_back({p.photo.number, tag,
-                              fmt::format("it follows {} {}, {:.0f} s after the photo before it",
-                                          run_.by_person ? "the photo a person linked," : "the tag shot",
-                                          run_.tag_shot.text(), gap_s),
-                              by_following, false});
+        out_.links.push_back(
+            {p.photo.number, tag,
+             fmt::format("it follows {} {}, {:.0f} s after the photo before it{}",
+                         run_.by_person ? "the photo a person linked," : "the tag shot", run_.tag_shot.text(),
+                         gap_s, is_video(p.photo) ? " by its file time (a video)" : ""),
+             by_following, false});
         run_.last_seconds = p.photo.camera_time.seconds;
     }
 
@@ -237,13 +248,22 @@ class CameraWalk {
 
 Assignment assign(const std::vector<PhotoSightings>& photos, const number::BookCode& here,
                   const Rules& rules) {
+    std::vector<PhotoSightings> placed = photos;
+    std::vector<book::Photo*> to_place;
+    std::transform(placed.begin(), placed.end(), std::back_inserter(to_place),
+                   [](PhotoSightings& p) { return &p.photo; });
+    const auto without_place = place_videos(to_place);
     std::map<book::CameraId, std::vector<book::Photo>> by_camera;
     std::map<PhotoNumber, const PhotoSightings*> by_number;
-    for (const auto& p : photos) {
-        by_camera[p.photo.camera].push_back(p.photo);
-        by_number[p.photo.number] = &p;
-    }
     Assignment out;
+    for (const auto& p : placed) {
+        if (const auto why = without_place.find(p.photo.number); why != without_place.end()) {
+            CameraWalk(here, rules, out, why->second).take(p);
+        } else {
+            by_camera[p.photo.camera].push_back(p.photo);
+            by_number[p.photo.number] = &p;
+        }
+    }
     for (auto& [camera, taken] : by_camera) {
         CameraWalk walk(here, rules, out);
         for (const auto& photo : in_capture_order(std::move(taken))) {

@@ -5,7 +5,8 @@
 //   after the previous photo of that run. Anything else needs a person: a tag that is not confirmed or of
 //   another book, and the untagged photos after it; more than three never-seen numbers in one photo (a sheet
 //   of new tags); an untagged photo after one of several parts, too late, or with nothing before it. A
-//   person's word comes first and starts or ends runs like a tag.
+//   person's word comes first and starts or ends runs like a tag. Videos are photos in all this; their place
+//   among the photos of their card is found first (video_place.h), and one without a place stands alone.
 #pragma once
 
 #include <set>

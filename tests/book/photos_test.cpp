@@ -91,7 +91,7 @@ TEST_CASE("The camera's offset corrects the time, and what the camera said stays
           book::find_photo(b, photo)->camera_time.seconds - 3600.5);
 }
 
-TEST_CASE("Photos to read are those that no one looked at, without videos", "[book]") {
+TEST_CASE("Photos to read are those that no one looked at, videos too", "[book]") {
     const ScratchFolder scratch;
     book::Book b = new_book(scratch / "petrel");
     const auto dump = book::begin_dump(b, "/media/card", "Ana");
@@ -105,8 +105,10 @@ TEST_CASE("Photos to read are those that no one looked at, without videos", "[bo
     facts.read_state = ReadState::damaged;
     book::save_photo_facts(b, {3}, facts);
     const auto to_read = book::photos_to_read(b);
-    REQUIRE(to_read.size() == 1);
+    REQUIRE(to_read.size() == 2);
     CHECK(to_read[0].number.value == 2);
+    CHECK(to_read[1].number.value == 4);
+    CHECK(book::poster_file(b, {4}) == scratch / "petrel" / "derived/posters/p4.jpg");
     CHECK(book::all_photos(b).size() == 4);
     CHECK(book::find_photo(b, {3})->read_state == ReadState::damaged);
 }

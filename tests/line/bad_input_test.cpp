@@ -80,11 +80,12 @@ TEST_CASE(
     const json& result = answer.at("cards").at(0);
     CHECK(result.at("files").size() == 8);
     CHECK(result.at("may_be_wiped") == false);
-    CHECK_THAT(result.at("verdict").get<std::string>(), Contains("do NOT wipe the card: 4 files copied"));
+    CHECK_THAT(result.at("verdict").get<std::string>(), Contains("do NOT wipe the card: 5 files copied"));
     CHECK(result.at("left_out").size() == 2);  // the links, not followed
     CHECK(file_named(answer, "0001").at("links").size() == 1);
-    for (const auto& [name, note] : {std::pair("0002", "cut short"), std::pair("0003", "empty"),
-                                     std::pair("0004", "60000"), std::pair("0005", "not a picture")}) {
+    for (const auto& [name, note] :
+         {std::pair("0002", "cut short"), std::pair("0003", "empty"), std::pair("0004", "60000"),
+          std::pair("0005", "not a picture"), std::pair("0006", "not a video")}) {
         const auto file = file_named(answer, name);
         INFO(file.dump(1));
         CHECK(file.at("read") == "damaged");
