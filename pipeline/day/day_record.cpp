@@ -7,6 +7,8 @@
 #include "book/links.h"
 #include "book/photos.h"
 #include "book/sightings.h"
+#include "day/other_tags.h"
+#include "number/marker_layout.h"
 
 namespace stripbook::day {
 
@@ -93,6 +95,24 @@ WipeVerdict verdict_on(const CardRecord& card) {
         "the card may be wiped: every file is in the book and in the second copy, read back and compared"};
 }
 
+// A scale marker's own code says which sheet it is: no part wears it.
+bool is_strange(const book::Sighting& sighting, const std::map<std::string, number::TagNumber>& other_tags) {
+    return sighting.kind == book::SightingKind::other_code && other_tags.count(sighting.text) == 0 &&
+           !number::marker_sheet_from_text(sighting.text);
+}
+
+void count_strange_codes(DayRecord& day, const FileRecord& record,
+                         const std::map<std::string, number::TagNumber>& other_tags) {
+    for (const auto& sighting : record.sightings) {
+        if (record.photo && is_strange(sighting, other_tags)) {
+            auto& photos = day.strange_codes[sighting.text];
+            if (photos.empty() || photos.back() != record.photo->number) {
+                photos.push_back(record.photo->number);
+            }
+        }
+    }
+}
+
 void count(DayRecord& day, const FileRecord& record, const std::string& here) {
     if (!record.photo) {
         return;
@@ -116,12 +136,14 @@ void count(DayRecord& day, const FileRecord& record, const std::string& here) {
 
 DayRecord gather_day(const book::Book& book, const std::vector<dump::CardResult>& cards) {
     const ByPhoto known(book);
+    const auto other_tags = parts_by_other_tag(book);
     DayRecord day;
     for (const auto& result : cards) {
         CardRecord card{result, {}, {}};
         for (const auto& file : result.files) {
             card.files.push_back(record_of(file, known));
             count(day, card.files.back(), book.code().text());
+            count_strange_codes(day, card.files.back(), other_tags);
         }
         card.verdict = verdict_on(card);
         day.cards.push_back(std::move(card));

@@ -42,6 +42,8 @@ struct DayRecord {
     std::set<number::TagNumber> linked_parts;
     int unsettled_photos = 0;
     std::map<std::string, int> other_books;  ///< book code to number of tags seen on these cards
+    /// Codes of other makers that no part wears, and the photos that show them: for a person to say whose.
+    std::map<std::string, std::vector<book::PhotoNumber>> strange_codes;
 };
 
 DayRecord gather_day(const book::Book& book, const std::vector<dump::CardResult>& cards);

@@ -100,4 +100,10 @@ TEST_CASE("Another maker's tag in the parts list is that part's tag", "[line]") 
     CHECK(files.at("dm2.JPG").at("sightings")[0].at("kind") == "other code");
     CHECK(files.at("dm2.JPG").at("sightings")[0].at("text") == "somebody's");
     CHECK(files.at("bars2.JPG").at("sightings").empty());
+    // At day's end a person is told of the one nobody wears, and of no other.
+    const json again = stripbook_json({"dump", w.card.text(), "--book", w.book});
+    REQUIRE(again.at("strange_codes").size() == 1);
+    CHECK(again.at("strange_codes")[0].at("text") == "somebody's");
+    CHECK_THAT(run_stripbook({"dump", w.card.text(), "--book", w.book}).out,
+               Catch::Contains("Other codes   \"somebody's\" in p") && Catch::Contains("other tag"));
 }

@@ -192,6 +192,14 @@ json to_json(const day::DayRecord& day, const day::LinkOutcome& linking,
     for (const auto& tag : day.linked_parts) {
         parts.push_back(tag.text());
     }
+    json strange = json::array();
+    for (const auto& [text, photos] : day.strange_codes) {
+        json numbers = json::array();
+        for (const auto& photo : photos) {
+            numbers.push_back(photo.text());
+        }
+        strange.push_back({{"text", text}, {"photos", numbers}});
+    }
     return {{"cards", list_of(day.cards)},
             {"photos", day.photos},
             {"linked_photos", day.linked_photos},
@@ -199,6 +207,7 @@ json to_json(const day::DayRecord& day, const day::LinkOutcome& linking,
             {"unsettled_photos", day.unsettled_photos},
             {"new_parts", tag_texts(linking.new_parts)},
             {"measured", measured},
+            {"strange_codes", strange},
             {"other_books", day.other_books}};
 }
 

@@ -132,6 +132,21 @@ void print_unsettled(const day::DayRecord& day) {
     }
 }
 
+// Codes that other makers printed and no part wears.
+void print_strange_codes(const day::DayRecord& day) {
+    std::vector<std::string> codes;
+    for (const auto& [text, photos] : day.strange_codes) {
+        constexpr std::size_t longest = 40;
+        const std::string shown = text.size() > longest ? text.substr(0, longest) + "..." : text;
+        codes.push_back(fmt::format("\"{}\" in {}", book::printable_name(shown), photos.front().text()));
+    }
+    if (!codes.empty()) {
+        line("Other codes", first_few(codes));
+        fmt::print(
+            "              if a part wears one, write it into the column \"other tag\" of the parts list\n");
+    }
+}
+
 // Nothing when there was nothing to measure: most cards have no scale marker on them.
 void print_measuring(const day::MeasureOutcome& measuring) {
     std::size_t measured = 0;
@@ -174,6 +189,7 @@ void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking,
         line("Other book", fmt::format("{} of {}: right book?",
                                        counted(static_cast<std::size_t>(count), "tag", "tags"), code));
     }
+    print_strange_codes(day);
     print_measuring(measuring);
     print_unsettled(day);
     for (const auto& card : day.cards) {
