@@ -134,4 +134,14 @@ std::map<PhotoNumber, std::vector<Sighting>> all_sightings(const Book& book) {
     return sightings;
 }
 
+std::set<PhotoNumber> photos_with_scale_marker(const Book& book) {
+    Query query(book, "SELECT DISTINCT photo FROM sighting WHERE kind = ?");
+    query.with(stored_sighting_kind(SightingKind::scale_marker));
+    std::set<PhotoNumber> photos;
+    while (query.next()) {
+        photos.insert(PhotoNumber{query.whole(0)});
+    }
+    return photos;
+}
+
 }  // namespace stripbook::book

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <set>
 #include <vector>
 
 #include "book/book.h"
@@ -14,5 +15,8 @@ void save_sightings(Book& book, PhotoNumber photo, const std::vector<Sighting>& 
 std::vector<Sighting> sightings_of(const Book& book, PhotoNumber photo);
 /// Of every photo that has any, without the corners of scale markers' fiducials.
 std::map<PhotoNumber, std::vector<Sighting>> all_sightings(const Book& book);
+
+/// Photos that show a scale marker: few among many.
+std::set<PhotoNumber> photos_with_scale_marker(const Book& book);
 
 }  // namespace stripbook::book

@@ -64,10 +64,11 @@ std::map<LensKey, Views> views_by_lens(const book::Book& book) {
     constexpr std::size_t most_views = 60;
     const auto sheets = book::marker_sheets(book);
     std::map<LensKey, Views> by_lens;
+    const auto with_marker = book::photos_with_scale_marker(book);
     auto photos = book::all_photos(book);
     std::reverse(photos.begin(), photos.end());  // the latest first
     for (const auto& photo : photos) {
-        const auto key = key_of(photo);
+        const auto key = with_marker.count(photo.number) > 0 ? key_of(photo) : std::nullopt;
         if (!key || by_lens[*key].views.size() >= most_views) {
             continue;
         }

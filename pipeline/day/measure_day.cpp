@@ -170,6 +170,10 @@ book::Measurement keep(book::Book& book, book::Measurement m, const MeasureAnswe
     for (const auto& dimension : answer.dimensions) {
         m.dimensions.push_back(record_of(dimension));
     }
+    // A point picked wrong is told and picked again: it is nothing to keep or to show in a report.
+    if (m.by_hand && !m.refusal.empty()) {
+        return m;
+    }
     m.id = book::save_measurement(book, m);
     if (!answer.overlay_jpeg.empty()) {
         write_overlay(book, m, answer.overlay_jpeg);
@@ -203,8 +207,9 @@ MeasureOutcome measure_parts(book::Book& book, const std::optional<book::PhotoNu
     const auto sheets = book::marker_sheets(book);
     MeasureOutcome outcome;
     std::vector<Ready> ready;
+    const auto with_marker = book::photos_with_scale_marker(book);
     for (const auto& [number, tags] : parts_by_photo(book)) {
-        if (tags.size() != 1 || (photo && *photo != number)) {
+        if (tags.size() != 1 || with_marker.count(number) == 0 || (photo && *photo != number)) {
             continue;
         }
         auto one = ready_for(book, *book::find_photo(book, number), tags.front(), sheets, options);

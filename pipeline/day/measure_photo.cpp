@@ -7,6 +7,7 @@
 #include "measure/by_hand.h"
 #include "measure/overlay.h"
 #include "measure/part.h"
+#include "measure/upright.h"
 #include "photo/picture.h"
 
 namespace stripbook::day {
@@ -33,17 +34,9 @@ cv::Mat around_part(const cv::Mat& overlay, const std::vector<cv::Point2d>& outl
     if (outline_px.empty()) {
         return overlay;
     }
-    // An EXIF turn moves whole axes, so its inverse is its transpose.
-    const auto stored_from = [&](double x, double y) {
-        return measure::stored_from_upright({x, y}, stored, orientation);
-    };
-    const cv::Point2d origin = stored_from(0, 0);
-    const cv::Point2d right = stored_from(1, 0) - origin;
-    const cv::Point2d down = stored_from(0, 1) - origin;
     std::vector<cv::Point2f> upright;
     for (const auto& p : outline_px) {
-        upright.emplace_back(static_cast<float>((p - origin).dot(right)),
-                             static_cast<float>((p - origin).dot(down)));
+        upright.emplace_back(measure::upright_from_stored(p, stored, orientation));
     }
     const cv::Rect part = cv::boundingRect(upright);
     const int margin = std::max(part.width, part.height) / 4;

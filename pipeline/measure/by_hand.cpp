@@ -148,27 +148,4 @@ ByHand measure_circle(const cv::Mat& grey, const scale::Plane& plane, const std:
     return measured(grey, plane, points, options, DimensionKind::circle_diameter, share, size);
 }
 
-cv::Point2d stored_from_upright(cv::Point2d p, cv::Size stored, int orientation) {
-    const double right = stored.width - 1;
-    const double bottom = stored.height - 1;
-    switch (orientation) {
-        case 2:
-            return {right - p.x, p.y};
-        case 3:
-            return {right - p.x, bottom - p.y};
-        case 4:
-            return {p.x, bottom - p.y};
-        case 5:
-            return {p.y, p.x};
-        case 6:
-            return {p.y, bottom - p.x};
-        case 7:
-            return {right - p.y, bottom - p.x};
-        case 8:
-            return {right - p.y, p.x};
-        default:
-            return p;
-    }
-}
-
 }  // namespace stripbook::measure

@@ -24,15 +24,12 @@ struct ByHand {
     std::vector<cv::Point2d> points_px;  ///< used, after snapping
 };
 
-/// Points in pixels of the stored picture (undo the EXIF turn first: stored_from_upright).
+/// Points in pixels of the stored picture (undo the EXIF turn first: upright.h).
 ByHand measure_between(const cv::Mat& grey, const scale::Plane& plane, cv::Point2d a, cv::Point2d b,
                        const ByHandOptions& options);
 
 /// Three points or more; the geometric fit of Gander, Golub and Strebel (BIT 34, 1994).
 ByHand measure_circle(const cv::Mat& grey, const scale::Plane& plane, const std::vector<cv::Point2d>& points,
                       const ByHandOptions& options);
-
-/// Pixel of the stored picture for a pixel of the picture as an EXIF orientation (1 to 8) shows it upright.
-cv::Point2d stored_from_upright(cv::Point2d upright, cv::Size stored_size, int orientation);
 
 }  // namespace stripbook::measure

@@ -4,7 +4,9 @@
 #include <cmath>
 #include <functional>
 #include <opencv2/imgproc.hpp>
+
 #include <string>
+#include "measure/upright.h"
 
 namespace stripbook::measure {
 
@@ -45,29 +47,6 @@ cv::Mat upright(const cv::Mat& stored, int orientation) {
     return turned;
 }
 
-cv::Point2d upright_point(cv::Point2d p, cv::Size stored, int orientation) {
-    const double right = stored.width - 1;
-    const double bottom = stored.height - 1;
-    switch (orientation) {
-        case 2:
-            return {right - p.x, p.y};
-        case 3:
-            return {right - p.x, bottom - p.y};
-        case 4:
-            return {p.x, bottom - p.y};
-        case 5:
-            return {p.y, p.x};
-        case 6:
-            return {bottom - p.y, p.x};
-        case 7:
-            return {bottom - p.y, right - p.x};
-        case 8:
-            return {p.y, right - p.x};
-        default:
-            return p;
-    }
-}
-
 class Drawing {
   public:
     Drawing(const cv::Mat& picture, int orientation)
@@ -106,7 +85,7 @@ class Drawing {
         const double size = 0.55 * thick_;
         int baseline = 0;
         const cv::Size box = cv::getTextSize(text, cv::FONT_HERSHEY_DUPLEX, size, thick_, &baseline);
-        cv::Point2d p = upright_point(at, stored_, orientation_);
+        cv::Point2d p = upright_from_stored(at, stored_, orientation_);
         p.x = std::clamp<double>(p.x, box.width, picture_.cols - box.width);
         p.y = std::clamp<double>(p.y, box.height, picture_.rows - box.height);
         const cv::Point foot(cvRound(p.x) - box.width / 2, cvRound(p.y) + box.height / 2);
@@ -122,7 +101,7 @@ class Drawing {
 
   private:
     [[nodiscard]] cv::Point fixed_point(cv::Point2d stored_px) const {
-        const cv::Point2d p = upright_point(stored_px, stored_, orientation_);
+        const cv::Point2d p = upright_from_stored(stored_px, stored_, orientation_);
         constexpr double most = 1e5;
         return {cvRound(std::clamp(p.x, -most, most) * (1 << fraction_bits)),
                 cvRound(std::clamp(p.y, -most, most) * (1 << fraction_bits))};

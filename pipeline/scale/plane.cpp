@@ -93,13 +93,6 @@ double px_per_module(const MarkerLayout& layout, const Plane& plane) {
 
 }  // namespace
 
-SheetCorrection correction_from_caliper(double drawn_across_mm, double measured_across_mm,
-                                        double drawn_along_mm, double measured_along_mm) {
-    constexpr double u_caliper_mm = 0.1;
-    return {measured_across_mm / drawn_across_mm, measured_along_mm / drawn_along_mm,
-            u_caliper_mm / std::min(drawn_across_mm, drawn_along_mm)};
-}
-
 SheetCorrection unmeasured_sheet() {
     constexpr double u_unmeasured = 0.02;
     return {1, 1, u_unmeasured};

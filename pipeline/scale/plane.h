@@ -21,11 +21,6 @@ struct SheetCorrection {
     double u_relative = 0;  ///< standard uncertainty of both, as a share
 };
 
-/// From two lines: `drawn_mm` as designed, `measured_mm` by caliper; u 0.1 mm on each (as in the issue of
-/// such calipers: common practice, no source).
-SheetCorrection correction_from_caliper(double drawn_across_mm, double measured_across_mm,
-                                        double drawn_along_mm, double measured_along_mm);
-
 /// A sheet nobody measured: printers stretch by up to some percent.
 SheetCorrection unmeasured_sheet();
 

@@ -152,6 +152,13 @@ TEST_CASE("A person measures between two points of the upright picture", "[line]
     const Ran wrong = run_stripbook({"measure", "p9", "--between", "a,b", "1,2", "--book", book});
     CHECK(wrong.status == 2);
     CHECK_THAT(wrong.err, Contains("X,Y"));
+    const Ran outside = run_stripbook({"measure", "p9", "--between", "99999,1", "2,3", "--book", book});
+    CHECK(outside.status == 1);
+    CHECK_THAT(outside.out, Contains("outside the picture"));
+    REQUIRE(run_stripbook({"report", "417", "--book", book}).status == 0);
+    // A point picked wrong leaves nothing behind.
+    CHECK_THAT(run({"pdftotext", book + "/reports/PET-00417-D.pdf", "-"}).out,
+               !Contains("outside the picture"));
     const Ran none = run_stripbook({"measure", "p1", "--between", "1,2", "3,4", "--book", book});
     CHECK(none.status == 2);
     CHECK_THAT(none.err, Contains("no scale marker"));

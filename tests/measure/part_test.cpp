@@ -1,5 +1,6 @@
 // The whole way from pixels to dimensions: rendered bench shots with exact truth, and made photos.
 #include "measure/part.h"
+#include "measure/upright.h"
 
 #include <algorithm>
 

@@ -128,9 +128,7 @@ TEST_CASE("The plane of a made photo is right to a tenth of a pixel at the sheet
 
 TEST_CASE("A stretched print is put right by its correction", "[scale]") {
     const Scene scene = marker_scene(10, {1.01, 0.995});
-    const auto correction = scale::correction_from_caliper(253, 253 * 1.01, 166, 166 * 0.995);
-    CHECK(correction.across == Approx(1.01));
-    CHECK(correction.u_relative == Approx(0.1 / 166));
+    const scale::SheetCorrection correction{1.01, 0.995, 0.1 / 166};
     const auto reading = scale::find_plane(exact_fiducials(scene), lens_of(scene.camera), correction);
     REQUIRE(reading.plane);
     const auto a = pixel_from_plane(scene.camera, scene.items[0].camera_from_plane, {50, 50});

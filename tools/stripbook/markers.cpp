@@ -102,6 +102,9 @@ nlohmann::json print_kind(book::Book& book, const std::string& kind, const Typed
 
 void print_markers(const Typed& typed, const Context& context) {
     const auto kinds = typed.kinds.empty() ? kind_names : typed.kinds;
+    for (const auto& kind : kinds) {
+        number::marker_layout(kind);  // refuses what is no kind, before anything is printed
+    }
     if (!typed.out.empty() && kinds.size() != 1) {
         throw WrongUse("--out names one PDF, and each kind of marker is a PDF of its own: name one kind");
     }
@@ -122,6 +125,7 @@ void print_markers(const Typed& typed, const Context& context) {
 
 // The sheet that is meant: the one named, or the only one in use.
 book::MarkerSheet meant_sheet(book::Book& book, const Typed& typed) {
+    number::marker_layout(typed.kind);  // refuses what is no kind
     std::vector<book::MarkerSheet> in_use;
     for (const auto& sheet : book::marker_sheets(book)) {
         if (sheet.kind == typed.kind &&
@@ -261,8 +265,7 @@ void add_markers(CLI::App& app, Context& context) {
         "measure both check lines with a caliper and tell the book with: stripbook markers measured bench "
         "--across 99.7 --along 100.2");
     constexpr int most_sheets = 50;
-    command->add_option("kind", typed->kinds, "pocket, bench, mat (default: one of each)")
-        ->check(CLI::IsMember(kind_names));
+    command->add_option("kind", typed->kinds, "pocket, bench, mat (default: one of each)");
     command->add_option("--count", typed->count, "so many of each")->check(CLI::Range(1, most_sheets));
     command->add_option("--paper", typed->paper, "a4 or letter")->check(CLI::IsMember({"a4", "letter"}));
     command->add_flag("--split", typed->split, "over several sheets of paper, to be glued together");
@@ -274,9 +277,7 @@ void add_markers(CLI::App& app, Context& context) {
     });
 
     const auto sheet_options = [&](CLI::App* sub) {
-        sub->add_option("kind", typed->kind, "pocket, bench or mat")
-            ->required()
-            ->check(CLI::IsMember(kind_names));
+        sub->add_option("kind", typed->kind, "pocket, bench or mat")->required();
         sub->add_option("--sheet", typed->sheet,
                         "the number printed on the sheet (not needed for the only one)")
             ->check(CLI::Range(1, 9999));
