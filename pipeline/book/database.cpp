@@ -102,7 +102,12 @@ void prepare_to_write(SQLite::Database& database) {
 
 void fill(SQLite::Database& database, const BookFacts& facts) {
     SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);
-    database.exec(schema_sql);
+    database.exec(schema_of_format_3);
+    for (const auto& step : formats().steps) {
+        if (step.from_format >= 3) {
+            database.exec(step.sql);
+        }
+    }
     SQLite::Statement book(database, "INSERT INTO book VALUES (1, ?, ?, ?, ?)");
     book.bind(1, facts.code.text());
     book.bind(2, facts.title);

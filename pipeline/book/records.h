@@ -150,8 +150,7 @@ struct Link {
     PhotoNumber photo;
     number::TagNumber tag;
     std::string why;
-    double sure =
-        0;  ///< 0..1, for ranking: 1 a person's word; not a measured probability, so shown as a word
+    double sure = 0;  ///< 0..1: how probable the link is; 1 a person's word
     bool by_person = false;
 };
 
@@ -172,7 +171,8 @@ struct Refusal {
 struct Unsettled {
     PhotoNumber photo;
     std::string why;
-    std::vector<number::TagNumber> suggestions;
+    std::vector<number::TagNumber> suggestions;  ///< best first
+    std::vector<double> chances{};               ///< how probable each is; may be empty
 };
 
 /// One field of a record that differs.

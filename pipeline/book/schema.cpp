@@ -2,7 +2,7 @@
 
 namespace stripbook::book {
 
-const char* const schema_sql = R"sql(
+const char* const schema_of_format_3 = R"sql(
 CREATE TABLE book (
     only       INTEGER PRIMARY KEY CHECK (only = 1),
     code       TEXT NOT NULL,

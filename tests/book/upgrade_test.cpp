@@ -155,11 +155,31 @@ TEST_CASE("A newer book can be read with a note and is not changed", "[book]") {
     CHECK(bytes_of(file) == before);
 }
 
+namespace {
+
+// Every table has the columns that a new book has, whatever way it got them.
+void check_same_tables(const fs::path& upgraded, const fs::path& made_new) {
+    const std::string columns =
+        "SELECT m.name, c.name, c.type, c.[notnull], c.dflt_value, c.pk FROM sqlite_schema AS m JOIN "
+        "pragma_table_info(m.name) AS c ORDER BY 1, 2";
+    CHECK(sqlite3_of(upgraded, columns) == sqlite3_of(made_new, columns));
+    const std::string indexes = "SELECT name FROM sqlite_schema WHERE type <> 'table' ORDER BY 1";
+    CHECK(sqlite3_of(upgraded, indexes) == sqlite3_of(made_new, indexes));
+}
+
+// A folder with the book.db that the program of that format wrote.
+fs::path old_book(const ScratchFolder& scratch, const std::string& format) {
+    fs::path folder = scratch / "petrel";
+    fs::create_directories(folder);
+    fs::copy_file(source_folder() / ("tests/book/old_books/format-" + format + ".db"), folder / "book.db");
+    return folder;
+}
+
+}  // namespace
+
 TEST_CASE("A book of format 1 comes up to this format with everything in it", "[book]") {
     const ScratchFolder scratch;
-    const fs::path folder = scratch / "petrel";
-    fs::create_directories(folder);
-    fs::copy_file(source_folder() / "tests/book/old_books/format-1.db", folder / "book.db");
+    const fs::path folder = old_book(scratch, "1");
     const Book b = Book::open(folder, Access::write, "test");
     CHECK_THAT(b.opening_note(), Catch::Contains("upgraded from format 1 to " + today));
     // What the format-1 program was given: the parts list and the small card of sample_images.
@@ -167,12 +187,23 @@ TEST_CASE("A book of format 1 comes up to this format with everything in it", "[
     CHECK(book::all_photos(b).size() == 2);
     CHECK(book::all_photos(b).front().read_by == 0);
     CHECK(b.title() == "Inspection railcar Petrel");
-    // Every table has the columns that a new book has, whatever way it got them.
     new_book(scratch / "new");
-    const std::string columns =
-        "SELECT m.name, c.name, c.type, c.[notnull], c.dflt_value, c.pk FROM sqlite_schema AS m JOIN "
-        "pragma_table_info(m.name) AS c ORDER BY 1, 2";
-    CHECK(sqlite3_of(folder / "book.db", columns) == sqlite3_of(scratch / "new" / "book.db", columns));
-    const std::string indexes = "SELECT name FROM sqlite_schema WHERE type <> 'table' ORDER BY 1";
-    CHECK(sqlite3_of(folder / "book.db", indexes) == sqlite3_of(scratch / "new" / "book.db", indexes));
+    check_same_tables(folder / "book.db", scratch / "new" / "book.db");
+}
+
+TEST_CASE("A book of format 3 comes up to this format with everything in it", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path folder = old_book(scratch, "3");
+    const std::string kept =
+        "SELECT count(*) FROM measurement; SELECT count(*) FROM dimension; SELECT count(*) FROM "
+        "program_link; "
+        "SELECT tag, name, notes, other_tag FROM part; SELECT number, time_text, stage_by_person FROM photo; "
+        "SELECT photo, tag, belongs FROM person_word; SELECT what, field, after FROM history";
+    const std::string before = sqlite3_of(folder / "book.db", kept);
+    CHECK_THAT(before, Catch::Contains("PET-00417-D|Axlebox cover"));
+    const Book b = Book::open(folder, Access::write, "test");
+    CHECK_THAT(b.opening_note(), Catch::Contains("upgraded from format 3 to " + today));
+    CHECK(sqlite3_of(folder / "book.db", kept) == before);
+    new_book(scratch / "new");
+    check_same_tables(folder / "book.db", scratch / "new" / "book.db");
 }
