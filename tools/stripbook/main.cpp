@@ -35,6 +35,8 @@ int run(int argc, char** argv) {
     cli::add_read(app, context);
     cli::add_link(app, context);
     cli::add_stage(app, context);
+    cli::add_cameras(app, context);
+    cli::add_clock(app, context);
     cli::add_measure(app, context);
     cli::add_lens(app, context);
     cli::add_find(app, context);
