@@ -30,10 +30,7 @@ std::string photo_of_the_clock(double px_per_mm, std::uint64_t seed) {
     scene.blur_sigma_px = 0.6;
     scene.noise_sigma = 3;
     scene.seed = seed;
-    const cv::Mat picture = sample_maker::paint(scene);
-    std::vector<unsigned char> bytes;
-    cv::imencode(".jpg", picture, bytes, {cv::IMWRITE_JPEG_QUALITY, 90});
-    return {bytes.begin(), bytes.end()};
+    return sample_maker::photo_file_of(scene);
 }
 
 }  // namespace
