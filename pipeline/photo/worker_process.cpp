@@ -101,6 +101,15 @@ bool receive_all(int pipe, void* bytes, std::size_t length) {
     return true;
 }
 
+bool receive_job(int pipe, std::string& job) {
+    JobLength length = 0;
+    if (!receive_all(pipe, &length, sizeof length)) {
+        return false;
+    }
+    job.resize(length);
+    return receive_all(pipe, job.data(), job.size());
+}
+
 bool send_all(int pipe, const char* bytes, std::size_t length) {
     while (length > 0) {
         const ssize_t sent = send(pipe, bytes, length, MSG_NOSIGNAL);
@@ -151,15 +160,14 @@ bool send_answer(int pipe, const Answer& answer) {
 
 }  // namespace
 
-void be_a_worker(int pipe, int parent_process, const Work& work, const std::vector<std::string>& jobs,
-                 const WorkerLimits& limits) {
+void be_a_worker(int pipe, int parent_process, const Work& work, const WorkerLimits& limits) {
     end_with(parent_process);
     const int kept_pipe = keep_only(pipe);
     leave_the_parents_signals();
     limit_memory(limits);
     cv::setNumThreads(1);
-    JobIndex job = 0;
-    while (receive_all(kept_pipe, &job, sizeof job) && send_answer(kept_pipe, answer_to(work, jobs[job]))) {
+    std::string job;
+    while (receive_job(kept_pipe, job) && send_answer(kept_pipe, answer_to(work, job))) {
         malloc_trim(0);  // so that the next job is not charged for what this one freed
     }
     _exit(0);
