@@ -224,7 +224,11 @@ WordHits find_words(const Book& book, const WordQuery& query) {
 }
 
 void index_due_words(Book& book) {
-    for (const auto& tag : due_tags(book)) {
+    const auto due = due_tags(book);
+    if (due.empty()) {
+        return;  // emptying an empty table writes to the file all the same
+    }
+    for (const auto& tag : due) {
         Query(book, "DELETE FROM word_index WHERE rowid = ?").with(tag.serial()).run();
         if (const auto part = find_part(book, tag)) {
             const PartWords words = words_of(*part);

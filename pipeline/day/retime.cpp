@@ -21,11 +21,12 @@ constexpr const char* program = "stripbook";
 
 using Photos = std::vector<book::Photo>;
 
-// "UTC" is what the setting says unless somebody set it: then the photos themselves know better.
+// Until somebody sets the zone, the photos themselves know better than its default.
 link::Zone workshop_zone(const book::Book& book, const Photos& photos) {
-    const std::string name = book::setting(book, "time zone");
-    if (name != "UTC") {
-        return link::Zone(name);
+    for (const book::Setting& setting : book::all_settings(book)) {
+        if (setting.name == "time zone" && !setting.is_default) {
+            return link::Zone(setting.value);
+        }
     }
     std::map<double, int> count;
     for (const auto& photo : photos) {

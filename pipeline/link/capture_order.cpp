@@ -214,14 +214,6 @@ std::string rests_on(const std::vector<Photo>& photos, const Readings& readings,
     return words;
 }
 
-}  // namespace
-
-bool has_camera_time(const Photo& photo) {
-    return photo.camera_time.source != "file time";
-}
-
-namespace {
-
 TimeBasis basis_of(const CaptureReading& reading, bool placed_by_counter) {
     if (reading.timed) {
         return TimeBasis::exif;
@@ -232,6 +224,10 @@ TimeBasis basis_of(const CaptureReading& reading, bool placed_by_counter) {
 }
 
 }  // namespace
+
+bool has_camera_time(const Photo& photo) {
+    return photo.camera_time.source != "file time";
+}
 
 CaptureOrder capture_order(const std::vector<Photo>& photos) {
     Readings readings = readings_of(photos);

@@ -148,6 +148,16 @@ TEST_CASE("EXIF 2.31 offsets and sub-seconds as exiv2 writes them give the true 
           seconds_by_date("2026-07-01 12:00:00", "Europe/Berlin"));
     CHECK(guessed.at("utc_u_s").get<double>() >= 3600);
     CHECK(guessed.at("corrected_time") == "2026-07-01T12:00:00");
+    // Another zone: both go with it, at once.
+    const Ran moved = b.say({"set", "time zone", "Europe/London"});
+    CHECK(moved.status == 0);
+    CHECK_THAT(moved.out, Contains("2 photos have now another time"));
+    CHECK(b.photo("417", 0).at("corrected_time") == "2026-07-01T16:30:00.25");
+    CHECK(seconds_by_date(b.photo("424", 0).at("utc").get<std::string>()) ==
+          seconds_by_date("2026-07-01 12:00:00", "Europe/London"));
+    // UTC that a person set is UTC, whatever offsets the photos say.
+    CHECK(b.say({"set", "time zone", "UTC"}).status == 0);
+    CHECK(b.photo("417", 0).at("corrected_time") == "2026-07-01T15:30:00.25");
 }
 
 TEST_CASE("A person names cameras, says how wrong their clocks are, and joins and splits them", "[line]") {
