@@ -288,7 +288,7 @@ void add_saying(CLI::App& cameras, Context& context, const std::shared_ptr<Typed
                 const char* command_name, bool ahead) {
     auto* command = add_command(
         cameras, context, command_name,
-        fmt::format("say by how much a camera's clock is {} of the right time", ahead ? "ahead" : "behind"));
+        fmt::format("say by how much a camera's clock is {} the right time", ahead ? "ahead of" : "behind"));
     command->add_option("camera", typed->camera, "number or name of the camera")->required();
     command->add_option("by", typed->by, "7:03 (minutes and seconds), 1:00:00 or 40s");
     command->add_option(

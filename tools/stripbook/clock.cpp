@@ -60,10 +60,8 @@ void show_once(const Typed& typed, const Context& context) {
     } else if (typed.out.empty()) {
         draw(utc_s, false);
     } else {
-        fmt::print(
-            "{} shows {}: photograph it at that second, or add up how late you are with stripbook cameras "
-            "ahead\n",
-            book::printable_name(typed.out), print::clock_text(utc_s).substr(5));
+        fmt::print("{} shows {}: photograph it at that second; later it makes a camera's clock look ahead\n",
+                   book::printable_name(typed.out), print::clock_text(utc_s).substr(5));
     }
 }
 
