@@ -122,6 +122,7 @@ void Worker::kill_and_reap() {
 bool Worker::begin(std::size_t number, const std::string& job) {
     busy_ = true;
     job_ = number;
+    job_bytes_ = job.size();
     head_received_ = 0;
     bytes_.clear();
     deadline_ = Clock::now() +
@@ -264,7 +265,7 @@ std::optional<Outcome> Worker::end_if_over_time() {
 }
 
 std::optional<Outcome> Worker::end_if_over_memory() {
-    if (!busy_ || grown_bytes() <= (limits_.memory_mib << 20U)) {
+    if (!busy_ || grown_bytes() <= (limits_.memory_mib << 20U) + job_bytes_) {
         return std::nullopt;
     }
     return ended_by_us(

@@ -64,6 +64,7 @@ class Worker {
     std::size_t bytes_at_start_ = 0;
     bool busy_ = false;
     std::size_t job_ = 0;
+    std::size_t job_bytes_ = 0;  // the worker holds the job too, which is not its reading's doing
     Clock::time_point deadline_;
     // Of the answer under way:
     std::array<char, answer_head_bytes> head_{};
