@@ -202,3 +202,37 @@ TEST_CASE("Refit notes are typed one behind the other, corrected and ended", "[l
     }
     CHECK(b.answer({"refit", "note", "2"}).at("notes").size() == 7);
 }
+
+TEST_CASE("The sheet holds what was asked for, in the order of refitting, on either paper", "[line]") {
+    const StrippedBook b;
+    REQUIRE(
+        b.ran({"refit", "note", "2", "--torque", "M12 nuts", "52 lbf.ft", "--source", "works manual p. 12"})
+            .status == 0);
+    const std::string pdf = (b.scratch / "sheet.pdf").string();
+    const json all = b.answer({"refit", "sheet", "--all", "--out", pdf});
+    CHECK(all.at("parts") == 4);  // not the scrap gasket
+    CHECK(all.at("photos") ==
+          4);  // three of their own, and of the handle that of the tap it was stripped from
+    CHECK(run({"qpdf", "--check", pdf}).status == 0);
+    const std::string words = run({"pdftotext", pdf, "-"}).out;
+    CHECK_THAT(words, Contains("52 lbf.ft") && Contains("70.5 N.m") && Contains("Caution: heavy: 14 kg") &&
+                          Contains("Not yet: its path is repair") && Contains("Local codes") &&
+                          Contains("stripped from: PET-00003-K Fuel tap"));
+    CHECK(words.find("PET-00003-K") < words.find("PET-00002-M"));
+    CHECK(words.find("PET-00002-M") < words.find("PET-00001-O"));
+
+    CHECK(b.answer({"refit", "sheet", "--next", "--out", pdf}).at("parts") == 3);
+    CHECK(b.answer({"refit", "sheet", "--assembly", "running gear", "--out", pdf}).at("parts") == 2);
+    CHECK(b.answer({"refit", "sheet", "2", "--paper", "letter", "--out", pdf}).at("pages") == 1);
+    CHECK_THAT(run({"pdfinfo", pdf}).out, Contains("(letter)"));
+    const Ran written = b.ran({"refit", "sheet", "2"});
+    CHECK(written.status == 0);
+    CHECK(fs::exists(fs::path(b.book) / "reports" / "refit-sheet.pdf"));
+
+    CHECK(b.ran({"refit", "sheet", "--next", "--assembly", "no such"}).status == 1);
+    CHECK(b.ran({"refit", "sheet"}).status == 2);
+    CHECK(b.ran({"refit", "sheet", "2", "--all"}).status == 2);
+    CHECK(b.ran({"refit", "sheet", "99"}).status == 2);
+    CHECK(b.ran({"refit", "sheet", "2", "--paper", "a3"}).status == 2);
+    CHECK(b.ran({"refit", "sheet", "2", "--out", "/no/such/folder/x.pdf"}).status == 3);
+}

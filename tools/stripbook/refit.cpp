@@ -10,6 +10,7 @@ void add_refit(CLI::App& app, Context& context) {
     add_refit_list(*refit, context);
     add_refit_words(*refit, context);
     add_refit_note(*refit, context);
+    add_refit_sheet(*refit, context);
 }
 
 }  // namespace stripbook::cli
