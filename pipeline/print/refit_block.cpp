@@ -112,9 +112,10 @@ void add_pages(Block& block, const std::vector<SheetPhoto>& photos, std::vector<
         next.first = block.pages.empty();
         const double top = top_height(block, next.first);
         const std::size_t count = std::min<std::size_t>(2, photos.size() - shown);
+        const double width = facts.empty() ? page.width : photo_width;  // nothing stands beside them any more
         double photos_height = 0;
         for (std::size_t i = 0; i < count; ++i, ++shown) {
-            next.photos.push_back(placed(photos[shown], pictures, photo_width,
+            next.photos.push_back(placed(photos[shown], pictures, width,
                                          most_height_of(count, photos.size(), page.height, top), printable));
             photos_height += next.photos.back().height + caption_height + gap;
         }
@@ -263,7 +264,8 @@ int draw_block_page(Sheet& sheet, const Lettering& lettering, const Block& block
     }
     draw_lines(sheet, page.facts, body.x + block.facts_x, y);
     int shown = 0;
-    const double caption_width = block.facts_x > 0 ? block.facts_x - column_gap : body.width;
+    const double caption_width =
+        block.facts_x > 0 && !page.facts.empty() ? block.facts_x - column_gap : body.width;
     for (const auto& photo : page.photos) {
         shown += draw_photo(sheet, lettering, photo, pictures, body.x, y, caption_width);
         y += photo.height + caption_height + gap;

@@ -45,6 +45,16 @@ std::string counted(const book::RefitNote& note, const std::string& item) {
     return note.count ? fmt::format("{} of {}", *note.count, item) : item;
 }
 
+refit::Torque torque_of(const book::RefitNote& note) {
+    return {note.value.value_or(0),
+            refit::torque_unit_of(note.unit).value_or(refit::TorqueUnit::newton_metre)};
+}
+
+// The line below: a torque in the other unit, and where it comes from.
+std::string source_words(const book::RefitNote& note) {
+    return fmt::format("= {}, from {}", refit::torque_in_other_unit(torque_of(note)), note.source);
+}
+
 std::string words_on_paper(const book::RefitNote& note, bool in_inches) {
     if (note.kind == Kind::shim) {
         return fmt::format("{}: {}{}", note.place,
@@ -52,8 +62,7 @@ std::string words_on_paper(const book::RefitNote& note, bool in_inches) {
                            note.words.empty() ? "" : ", " + note.words);
     }
     if (note.kind == Kind::torque) {
-        const auto unit = refit::torque_unit_of(note.unit).value_or(refit::TorqueUnit::newton_metre);
-        return fmt::format("{}: {}", note.words, refit::torque_words({note.value.value_or(0), unit}));
+        return fmt::format("{}: {}", note.words, refit::torque_words(torque_of(note)));
     }
     return book::refit_note_words(note);
 }
@@ -91,8 +100,8 @@ std::vector<FactLine> fact_lines(const RefitSheetPart& part, PrintableText& prin
             const std::string what = fmt::format("refit note {}", note.number);
             add_wrapped(lines, lettering, printable(words_on_paper(note, in_inches), what, "the book"),
                         {"", fact, true, tick_column, 0.8}, width);
-            if (!note.source.empty()) {
-                add_wrapped(lines, lettering, printable("from " + note.source, what, "the book"),
+            if (note.kind == Kind::torque) {
+                add_wrapped(lines, lettering, printable(source_words(note), what, "the book"),
                             {"", source_type, false, tick_column, 0}, width);
             }
         }

@@ -70,11 +70,15 @@ double pound_force_feet(const Torque& torque) {
 }
 
 std::string torque_words(const Torque& torque) {
-    const bool metric = torque.unit == TorqueUnit::newton_metre;
-    const auto other = metric ? TorqueUnit::pound_force_foot : TorqueUnit::newton_metre;
-    return fmt::format("{} {} ({} {})", book::number_text(torque.value), torque_unit_words(torque.unit),
-                       three_figures(metric ? pound_force_feet(torque) : newton_metres(torque)),
-                       torque_unit_words(other));
+    return fmt::format("{} {}", book::number_text(torque.value), torque_unit_words(torque.unit));
+}
+
+std::string torque_in_other_unit(const Torque& torque) {
+    return torque.unit == TorqueUnit::newton_metre
+               ? fmt::format("{} {}", three_figures(pound_force_feet(torque)),
+                             torque_unit_words(TorqueUnit::pound_force_foot))
+               : fmt::format("{} {}", three_figures(newton_metres(torque)),
+                             torque_unit_words(TorqueUnit::newton_metre));
 }
 
 }  // namespace stripbook::refit

@@ -28,7 +28,9 @@ std::optional<Torque> torque_from(std::string_view typed);
 double newton_metres(const Torque& torque);
 double pound_force_feet(const Torque& torque);
 
-/// As it was written, and in the other unit to three figures: "70 N.m (51.6 lbf.ft)".
+/// As it was written: "70 N.m".
 std::string torque_words(const Torque& torque);
+/// To three figures in the other unit: "51.6 lbf.ft".
+std::string torque_in_other_unit(const Torque& torque);
 
 }  // namespace stripbook::refit

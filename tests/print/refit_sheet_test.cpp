@@ -1,6 +1,7 @@
 // The refit sheet on paper, looked at with other people's programs.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <opencv2/imgproc.hpp>
 
 #include "errors.h"
 #include "print/outside_tools.h"
@@ -163,7 +164,8 @@ TEST_CASE("What a mechanic needs stands beside the photos", "[print]") {
                                  "left horn: 0.8 mm",
                                  "as found",
                                  "4 of M12 x 50",
-                                 "70 N.m (51.6",
+                                 "M12 nuts: 70 N.m",
+                                 "= 51.6 lbf.ft",
                                  "works manual p. 12",
                                  "2 of split pin 4 x",
                                  "Caution: heavy: 38 kg",
@@ -269,6 +271,27 @@ TEST_CASE("A part stripped further shows how its parent sat, each photo once in 
         ++images;
     }
     CHECK(images == 4);
+}
+
+TEST_CASE("A photo that the camera stored on its side stands upright on the sheet", "[print]") {
+    auto part = part_with(417, {1}, 1);
+    part.file.photos[0].photo.orientation = 6;  // CIPA DC-008: turn it 90 degrees clockwise
+    const Sheet sheet({{part}});
+    const cv::Mat page = test::pages_of(sheet.pdf, 60).at(0);
+    cv::Mat ink;
+    cv::compare(page, 252, ink, cv::CMP_LT);
+    std::vector<std::vector<cv::Point>> outlines;
+    cv::findContours(ink, outlines, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_SIMPLE);
+    cv::Rect largest;
+    for (const auto& outline : outlines) {
+        const cv::Rect box = cv::boundingRect(outline);
+        largest = box.area() > largest.area() ? box : largest;
+    }
+    const cv::Mat photo = page(largest);
+    CHECK(photo.cols / static_cast<double>(photo.rows) == Approx(400.0 / 600).epsilon(0.03));
+    // The dark corner of the stored picture is its top left: turned clockwise it is the top right.
+    CHECK(photo.at<unsigned char>(photo.rows / 10, photo.cols * 9 / 10) < 60);
+    CHECK(photo.at<unsigned char>(photo.rows / 10, photo.cols / 10) > 180);
 }
 
 TEST_CASE("The list in front names the page of every part", "[print]") {

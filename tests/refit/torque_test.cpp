@@ -41,9 +41,12 @@ TEST_CASE("Torques are read as people write them, never without a unit", "[refit
     }
 }
 
-TEST_CASE("A torque is printed as it was written, with the other unit behind it", "[refit]") {
-    CHECK(refit::torque_words({70, TorqueUnit::newton_metre}) == "70 N.m (51.6 lbf.ft)");
-    CHECK(refit::torque_words({52, TorqueUnit::pound_force_foot}) == "52 lbf.ft (70.5 N.m)");
-    CHECK(refit::torque_words({400, TorqueUnit::pound_force_foot}) == "400 lbf.ft (542 N.m)");
-    CHECK(refit::torque_words({1.5, TorqueUnit::newton_metre}) == "1.5 N.m (1.11 lbf.ft)");
+TEST_CASE("A torque is told as it was written, and to three figures in the other unit", "[refit]") {
+    const refit::Torque metric{70, TorqueUnit::newton_metre};
+    CHECK(refit::torque_words(metric) == "70 N.m");
+    CHECK(refit::torque_in_other_unit(metric) == "51.6 lbf.ft");  // 70 / 1.35582 = 51.629
+    CHECK(refit::torque_words({52.5, TorqueUnit::pound_force_foot}) == "52.5 lbf.ft");
+    CHECK(refit::torque_in_other_unit({52, TorqueUnit::pound_force_foot}) == "70.5 N.m");
+    CHECK(refit::torque_in_other_unit({400, TorqueUnit::pound_force_foot}) == "542 N.m");
+    CHECK(refit::torque_in_other_unit({1.5, TorqueUnit::newton_metre}) == "1.11 lbf.ft");
 }
