@@ -88,6 +88,8 @@ TEST_CASE("The way back is the reverse of removal, corrected by words, and a cir
     CHECK(b.ran({"refit", "before", "1", "1"}).status == 2);
     CHECK(b.ran({"refit", "before", "1", "99"}).status == 2);
     CHECK(b.ran({"refit", "together", "1"}).status == 2);
+    CHECK_THAT(b.ran({"refit", "before", "1"}).err, Contains("name two parts"));
+    CHECK_THAT(b.ran({"refit", "forget", "1", "2", "3"}).err, Contains("name two parts"));
 }
 
 TEST_CASE("Next says what can go in now and what is held up by what, until everything is in place",
@@ -105,6 +107,10 @@ TEST_CASE("Next says what can go in now and what is held up by what, until every
                               Contains("2 parts can go in, 2 held up, 0 in place, 1 scrap"));
     CHECK(serials_in(b.answer({"refit", "next", "--assembly", "RUNNING"}).at("can_go_in")) ==
           std::vector<int>{1});
+
+    const Ran no_such = b.ran({"refit", "next", "--assembly", "no such"});
+    CHECK(no_such.status == 1);
+    CHECK_THAT(no_such.out, Contains("no part's assembly has these words"));
 
     // A person's word counts, and what the book has against it is said.
     const Ran early = b.ran({"refit", "done", "2", "--by", "Ben"});

@@ -83,11 +83,16 @@ void next(const Typed& typed, Context& context) {
     const auto can_go_in = those(turns, [](const auto& t) { return t.state == refit::State::can_go_in; });
     const auto held_up = those(turns, [](const auto& t) { return t.state == refit::State::held_up; });
     const bool stuck = can_go_in.empty() && !held_up.empty();
-    context.status = stuck || !plan.order.circles.empty() ? needs_a_person : done;
+    const bool nothing_meant = turns.empty() && !typed.assembly.empty();
+    context.status = stuck || nothing_meant || !plan.order.circles.empty() ? needs_a_person : done;
     if (context.json) {
         print_json({{"can_go_in", list_of(plan, can_go_in)},
                     {"held_up", list_of(plan, held_up)},
                     {"circles", circles_as_json(plan)}});
+        return;
+    }
+    if (nothing_meant) {
+        fmt::print("no part's assembly has these words; stripbook parts list shows the assemblies\n");
         return;
     }
     const auto in_turn = those(can_go_in, [](const auto& t) { return t.in_turn; });

@@ -1,6 +1,7 @@
 // stripbook refit before, together, forget, done: what people say about the way back together.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <memory>
 
 #include "book/paths.h"
@@ -58,7 +59,14 @@ std::vector<book::RefitWord> words_about(const book::Book& book, book::RefitWord
     return words;
 }
 
+void check_two(const Typed& typed, const char* command) {
+    if (typed.tags.size() != 2) {
+        throw WrongUse(fmt::format("name two parts, for example: stripbook refit {} 417 424", command));
+    }
+}
+
 void say_before(const Typed& typed, Context& context) {
+    check_two(typed, "before");
     auto book = open_book(context, book::Access::write, "refit before");
     const auto tags = typed_tags(book, typed.tags);
     book::say_before(book, tags.at(0), tags.at(1), who_says(book, typed.by));
@@ -73,6 +81,7 @@ void say_together(const Typed& typed, Context& context) {
 }
 
 void forget(const Typed& typed, Context& context) {
+    check_two(typed, "forget");
     auto book = open_book(context, book::Access::write, "refit forget");
     const auto tags = typed_tags(book, typed.tags);
     const auto forgotten = book::forget_words(book, tags.at(0), tags.at(1), who_says(book, typed.by));
@@ -137,15 +146,15 @@ void add_refit_words(CLI::App& refit, Context& context) {
     constexpr const char* tag_help = "tag numbers: PET-00417-D, PET-00417 or 417";
     auto typed = std::make_shared<Typed>();
     auto* before = add_command(refit, context, "before", "say that the first part goes in before the second");
-    before->add_option("tag", typed->tags, tag_help)->required()->expected(2);
+    before->add_option("tag", typed->tags, tag_help);
     before->callback([typed, &context] { say_before(*typed, context); });
 
     auto* together = add_command(refit, context, "together", "say that parts go in as one step");
-    together->add_option("tag", typed->tags, tag_help)->required();
+    together->add_option("tag", typed->tags, tag_help);
     together->callback([typed, &context] { say_together(*typed, context); });
 
     auto* forget_command = add_command(refit, context, "forget", "take back what was said about two parts");
-    forget_command->add_option("tag", typed->tags, tag_help)->required()->expected(2);
+    forget_command->add_option("tag", typed->tags, tag_help);
     forget_command->callback([typed, &context] { forget(*typed, context); });
 
     auto* done_command = add_command(refit, context, "done", "say that parts are back in place");
