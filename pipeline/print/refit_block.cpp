@@ -17,7 +17,8 @@ constexpr double gap = 2.5;
 constexpr double facts_column = 62;
 constexpr double column_gap = 5;
 constexpr double caution_inset = 3;
-constexpr double note_height = 24;  ///< in place of a picture that cannot be shown
+constexpr double note_height = 24;            ///< in place of a picture that cannot be shown
+constexpr double smallest_photo_height = 40;  ///< else it goes to the next page
 constexpr double least_photo_height = 55;
 constexpr double most_photo_height = 120;
 constexpr double half_page_gap = 6;  ///< between two parts on a page
@@ -73,6 +74,16 @@ double most_height_of(std::size_t on_page, std::size_t of_part, double page_heig
     return std::min(share, std::max(of_half_page, least_photo_height));
 }
 
+// How many of the photos left stand under a head of this height: two, and fewer where they would be too
+// small.
+std::size_t photos_beside(double top, double page_height, std::size_t left, std::size_t of_part) {
+    std::size_t count = std::min<std::size_t>(2, left);
+    while (count > 0 && most_height_of(count, of_part, page_height, top) < smallest_photo_height) {
+        --count;
+    }
+    return count;
+}
+
 std::vector<FactLine> lines_without(const RefitSheetPart& part, bool no_photo, double width,
                                     const Lettering& lettering) {
     std::vector<FactLine> lines;
@@ -96,9 +107,6 @@ std::vector<FactLine> taken(std::vector<FactLine>& facts, double height) {
         used += facts[fitting.size()].height();
         fitting.push_back(facts[fitting.size()]);
     }
-    if (fitting.empty() && !facts.empty()) {
-        fitting.push_back(facts.front());  // never for ever the same page
-    }
     facts.erase(facts.begin(), facts.begin() + static_cast<std::ptrdiff_t>(fitting.size()));
     return fitting;
 }
@@ -111,7 +119,7 @@ void add_pages(Block& block, const std::vector<SheetPhoto>& photos, std::vector<
         BlockPage next;
         next.first = block.pages.empty();
         const double top = top_height(block, next.first);
-        const std::size_t count = std::min<std::size_t>(2, photos.size() - shown);
+        const std::size_t count = photos_beside(top, page.height, photos.size() - shown, photos.size());
         const double width = facts.empty() ? page.width : photo_width;  // nothing stands beside them any more
         double photos_height = 0;
         for (std::size_t i = 0; i < count; ++i, ++shown) {

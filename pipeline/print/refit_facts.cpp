@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <numeric>
 
@@ -21,6 +22,9 @@ constexpr Type caution_type{Face::bold, 13};
 constexpr Type standing_type{Face::bold, 11};
 constexpr double tick_column = 7;
 constexpr std::size_t most_lines_of_a_fact = 8;
+// So that photos still have room under them.
+constexpr std::size_t most_caution_lines = 12;
+constexpr std::size_t most_reasons = 6;
 
 struct Group {
     Kind kind;
@@ -116,6 +120,14 @@ std::vector<FactLine> caution_lines(const RefitSheetPart& part, PrintableText& p
         add_wrapped(lines, lettering, "Caution: " + printable(caution, "caution", "the book"),
                     {"", caution_type, false, 0, 0}, width);
     }
+    if (lines.size() > most_caution_lines) {
+        lines.resize(most_caution_lines);
+        add_wrapped(lines, lettering,
+                    "Caution: there is more in the book, read it first: stripbook parts show",
+                    {"", caution_type, false, 0, 0}, width);
+        printable.add_remark("the cautions of " + part.file.part.tag.text() +
+                             " are too long for the refit sheet: it says to read them in the book");
+    }
     if (!lines.empty()) {
         lines.push_back(
             {"Local codes and licensed practice come before this sheet.", standing_type, false, 0, 0.6});
@@ -127,14 +139,24 @@ std::vector<FactLine> standing_lines(const RefitSheetPart& part, PrintableText& 
                                      const Lettering& lettering, double width) {
     std::vector<FactLine> lines;
     const FactLine form{"", standing_type, false, 0, 0};
-    for (const auto& other : part.together_with) {
-        add_wrapped(lines, lettering, "Goes in together with " + printable(other, "name"), form, width);
+    if (!part.together_with.empty()) {
+        add_wrapped(lines, lettering,
+                    "Goes in together with " +
+                        printable(fmt::format("{}", fmt::join(part.together_with, "; ")), "name"),
+                    form, width);
     }
     if (part.in_place) {
         add_wrapped(lines, lettering, "Already in place, says the book.", form, width);
     }
-    for (const auto& reason : part.held_up_by) {
-        add_wrapped(lines, lettering, "Not yet: " + printable(reason, "name"), form, width);
+    const std::size_t shown = std::min(part.held_up_by.size(), most_reasons);
+    for (std::size_t i = 0; i < shown; ++i) {
+        const std::string words = "Not yet: " + printable(part.held_up_by[i], "name");
+        lines.push_back({lettering.cut(words, standing_type, width), standing_type});
+    }
+    if (shown < part.held_up_by.size()) {
+        lines.push_back(
+            {fmt::format("and {} more reasons: stripbook refit next --all", part.held_up_by.size() - shown),
+             standing_type});
     }
     return lines;
 }

@@ -214,6 +214,13 @@ TEST_CASE("However much is noted of a part, nothing of it is lost", "[print]") {
         for (int i = 1; i <= 90; ++i) {
             part.notes.push_back(shim("place-" + std::to_string(1000 + i), 0.1 * i));
         }
+        if (photos.size() == 3) {
+            part.cautions.assign(
+                20, "spring under load behind the cover, and the cover alone is heavier than two can hold");
+            part.held_up_by.assign(
+                50, "PET-00424-F Brake block, trailing, with everything that hangs on it must be in first");
+            part.together_with.assign(50, "PET-00424-F Brake block, trailing");
+        }
         for (const bool letter : {false, true}) {
             const Sheet sheet({{part}}, letter);
             const std::string words = test::words_of(sheet.pdf);
@@ -222,6 +229,8 @@ TEST_CASE("However much is noted of a part, nothing of it is lost", "[print]") {
             }
             CHECK(sheet.pages_with("in place").size() == 1);
             CHECK(sheet.drawn.photos == static_cast<int>(photos.size()));
+            CHECK(sheet.pages_with("read it first").empty() == part.cautions.empty());
+            CHECK(sheet.pages_with("44 more reasons").empty() == part.held_up_by.empty());
             // Nothing runs into the foot or off the paper: the lowest 8 mm and the right 8 mm stay white.
             for (const auto& page : test::pages_of(sheet.pdf, 50)) {
                 const int white = 50 * 8 / 25;
