@@ -17,9 +17,8 @@ constexpr double gap = 2.5;
 constexpr double facts_column = 62;
 constexpr double column_gap = 5;
 constexpr double caution_inset = 3;
-constexpr double note_height = 24;            ///< in place of a picture that cannot be shown
-constexpr double smallest_photo_height = 40;  ///< else it goes to the next page
-constexpr double least_photo_height = 55;
+constexpr double note_height = 24;         ///< in place of a picture that cannot be shown
+constexpr double least_photo_height = 55;  ///< smaller it goes to the next page
 constexpr double most_photo_height = 120;
 constexpr double half_page_gap = 6;  ///< between two parts on a page
 
@@ -78,7 +77,7 @@ double most_height_of(std::size_t on_page, std::size_t of_part, double page_heig
 // small.
 std::size_t photos_beside(double top, double page_height, std::size_t left, std::size_t of_part) {
     std::size_t count = std::min<std::size_t>(2, left);
-    while (count > 0 && most_height_of(count, of_part, page_height, top) < smallest_photo_height) {
+    while (count > 0 && most_height_of(count, of_part, page_height, top) < least_photo_height) {
         --count;
     }
     return count;
@@ -135,6 +134,22 @@ void add_pages(Block& block, const std::vector<SheetPhoto>& photos, std::vector<
     } while (!block.pages.back().last);
 }
 
+// As large as it fits on one line, else on two.
+void draw_name(Sheet& sheet, const Lettering& lettering, const std::string& name, const BoxMm& box) {
+    constexpr double smallest_on_one_line_pt = 15;
+    const Type one_line = lettering.shrunk(name, {Face::bold, 20}, box.width, smallest_on_one_line_pt);
+    if (lettering.width_mm(name, one_line) <= box.width + 0.01) {
+        sheet.text(box.x, box.y + 7, name, one_line);
+        return;
+    }
+    constexpr Type two_lines{Face::bold, 13};
+    double baseline = box.y + 4.2;
+    for (const auto& line : lettering.wrapped(name, two_lines, box.width, 2)) {
+        sheet.text(box.x, baseline, line, two_lines);
+        baseline += 5.3;
+    }
+}
+
 void draw_header(Sheet& sheet, const Lettering& lettering, const Block& block, const BlockPage& page,
                  double x, double right, double y) {
     constexpr double number_box = 22;
@@ -152,11 +167,10 @@ void draw_header(Sheet& sheet, const Lettering& lettering, const Block& block, c
 
     const double words_x = x + number_box + 4;
     const double words_width = right - tag_width - words_x;
-    const Type name_type = lettering.shrunk(block.name, {Face::bold, 20}, words_width, 14);
-    sheet.text(words_x, y + 7, lettering.cut(block.name, name_type, words_width), name_type);
-    sheet.text(words_x, y + 14.5, lettering.cut(block.goes_to, {Face::regular, 13}, words_width),
+    draw_name(sheet, lettering, block.name, {words_x, y, words_width, 11});
+    sheet.text(words_x, y + 15.5, lettering.cut(block.goes_to, {Face::regular, 13}, words_width),
                {Face::regular, 13});
-    sheet.text(words_x, y + 21,
+    sheet.text(words_x, y + 21.5,
                lettering.cut(page.first ? block.lies_in : "continued from the page before",
                              {Face::regular, 11}, words_width),
                {Face::regular, 11});
