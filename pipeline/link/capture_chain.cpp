@@ -14,6 +14,7 @@ namespace {
 constexpr int counter_period = 9999;      // CIPA DC-009: 0001 to 9999
 constexpr double least_step_back_s = 30;  // bursts and slow writing stay below
 constexpr double day_s = 86400;
+constexpr double half_a_year_s = 180 * day_s;
 constexpr int next_card_counters = 3;  // a camera that goes on counting on the next card leaves none out
 
 // A place in the counting of one camera: of one card, or of all of them.
@@ -162,7 +163,10 @@ class Judge {
         }
         const double step_s = times_[at] - times_[before];
         if (step_s < -least_step_back_s) {
-            ++backward_;
+            // A clock that lost its time is no doubt about the counter, however short the card.
+            if (!(step_s < -half_a_year_s && is_new_year(times_[at]))) {
+                ++backward_;
+            }
             lost_ = step_s < -day_s ? std::optional(before) : std::nullopt;
             return true;
         }
@@ -175,7 +179,6 @@ class Judge {
 
     // The counting begins with a clock that lost its time, and then it was set.
     [[nodiscard]] bool is_set_after_a_reset(std::size_t before, std::size_t at) const {
-        constexpr double half_a_year_s = 180 * day_s;
         return times_[at] - times_[before] > half_a_year_s && is_new_year(times_[timed_.front()]) &&
                times_[before] - times_[timed_.front()] < 30 * day_s &&
                step_is_followed(links_[before]->key, links_[at]->key);

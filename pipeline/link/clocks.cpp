@@ -93,7 +93,8 @@ std::vector<bool> known_first(const Nodes& nodes) {
         return known;
     }
     const auto rank = [](const ClockNode& n) {
-        return std::tuple(!n.lost_time, n.utc_offsets, n.camera->photos.size(), -n.camera->camera.value);
+        return std::tuple(!n.lost_time, n.utc_offsets, n.camera->photos.size(),
+                          n.camera->photos[n.readings.front().photo].camera_words);
     };
     const auto best =
         std::max_element(nodes.begin(), nodes.end(),

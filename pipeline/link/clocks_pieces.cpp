@@ -115,6 +115,15 @@ std::string began_words(double jump_s, const book::Photo& before, const book::Ph
                        jump_s < 0 ? "back" : "on", book::time_span_words(jump_s));
 }
 
+// Where no counter tells: the camera began in the first days of a January years ago, and then it was set.
+bool was_set_after_new_year(const ClockStretch& stretch, double said_s) {
+    constexpr double year_s = 366 * day_s;
+    constexpr double longest_lost_s = 30 * day_s;
+    const double first_s = stretch.readings.front().said_utc_s;
+    const double last_s = stretch.readings.back().said_utc_s;
+    return is_new_year(first_s) && last_s - first_s < longest_lost_s && said_s - last_s > year_s;
+}
+
 // A clock that fell back more than a month shows nothing until it is set.
 void tell_lost_times(std::vector<ClockStretch>& stretches) {
     constexpr double lost_s = 30 * day_s;
@@ -150,10 +159,15 @@ ClockRun clock_run(const std::vector<book::Photo>& photos, const Zone& workshop)
         const bool explained =
             jumps && (clock.explained() || (!run.utc_offsets && put_back_late(run.stretches.back(), jump_s,
                                                                               workshop, reading.said_utc_s)));
-        if (place == 0 || (jumps && !explained)) {
+        if (place == 0) {
+            run.stretches.emplace_back();
+        } else if (jumps && !explained) {
             run.stretches.emplace_back();
             run.stretches.back().began =
-                place == 0 ? "" : began_words(jump_s, photos[order.order[place - 1]], photos[reading.photo]);
+                began_words(jump_s, photos[order.order[place - 1]], photos[reading.photo]);
+        } else if (!jumps && was_set_after_new_year(run.stretches.back(), reading.said_utc_s)) {
+            run.stretches.emplace_back();
+            run.stretches.back().began = "the clock was set, at a moment that no file counter tells";
         }
         if (jumps && explained) {
             reading.note = "the clock was put back for winter time here";

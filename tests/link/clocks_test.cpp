@@ -216,6 +216,42 @@ TEST_CASE("A card that begins after a reset is told when the clock was set later
     CHECK(time_of(clocks, reset).corrected_s < time_of(clocks, set_again).corrected_s);
 }
 
+TEST_CASE("A short card with summer time put back, a reset and a clock set again keeps all three apart",
+          "[link]") {
+    Taking camera(1);
+    const auto saturday = camera.photo("2026-10-24 10:00:00");
+    camera.photo("2026-10-26 10:40:00");
+    camera.photo("2026-10-26 09:45:00");  // put back by hand
+    camera.photo("2026-10-26 09:50:00");
+    const auto reset = camera.photo("2015-01-01 00:00:40");
+    const auto reset_2 = camera.photo("2015-01-01 00:07:00");
+    const auto set_again = camera.photo("2026-10-26 11:00:00");
+    camera.photo("2026-10-26 11:05:00");
+    camera.photo("2026-10-26 11:10:00");
+    const auto clocks = true_times({camera.evidence}, berlin());
+    CHECK(*time_of(clocks, saturday).utc_s == at("2026-10-24 08:00"));
+    CHECK_FALSE(time_of(clocks, reset).utc_s);
+    CHECK_FALSE(time_of(clocks, reset_2).utc_s);
+    CHECK(*time_of(clocks, set_again).utc_s == at("2026-10-26 10:00"));
+    CHECK(time_of(clocks, saturday).corrected_s < time_of(clocks, reset).corrected_s);
+    CHECK(time_of(clocks, reset_2).corrected_s < time_of(clocks, set_again).corrected_s);
+}
+
+TEST_CASE("Without a counter, photos of the first days of a January years ago have no true time", "[link]") {
+    Taking camera(1);
+    const auto reset = camera.photo("2015-01-01 00:00:40");
+    const auto reset_2 = camera.photo("2015-01-01 00:07:00");
+    const auto good = camera.photo("2026-10-26 11:00:00");
+    for (auto& photo : camera.evidence.photos) {
+        photo.dcf_counter = 0;
+        photo.dcf_directory = 0;
+    }
+    const auto clocks = true_times({camera.evidence}, berlin());
+    CHECK_FALSE(time_of(clocks, reset).utc_s);
+    CHECK_FALSE(time_of(clocks, reset_2).utc_s);
+    CHECK(*time_of(clocks, good).utc_s == at("2026-10-26 10:00"));
+}
+
 TEST_CASE("A clock that was set right between two clock shots is parted at the longest pause", "[link]") {
     Taking camera(1);
     camera.clock_shot(at("2026-03-20 08:55:00"), at("2026-03-20 09:02:00"));  // 7 min behind

@@ -49,5 +49,6 @@ void add_measure(CLI::App& app, Context& context);
 void add_lens(CLI::App& app, Context& context);
 void add_tags(CLI::App& app, Context& context);
 void add_markers(CLI::App& app, Context& context);
+void add_refit(CLI::App& app, Context& context);
 
 }  // namespace stripbook::cli

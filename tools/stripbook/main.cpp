@@ -42,6 +42,7 @@ int run(int argc, char** argv) {
     cli::add_find(app, context);
     cli::add_check(app, context);
     cli::add_report(app, context);
+    cli::add_refit(app, context);
     try {
         app.parse(argc, argv);
         return context.status;
