@@ -1,6 +1,7 @@
 #include "link/groups.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 #include <optional>
 #include <utility>
@@ -57,7 +58,8 @@ class RunWalk {
     [[nodiscard]] bool joins(const Photo& photo, const Unsettled& question) const {
         const auto own = best_of(question);
         return !run_.empty() && rules_.cut_before.count(photo.number) == 0 &&
-               photo.camera_time.seconds - last_s_ <= rules_.link_time_s && (!own || own == best_);
+               std::abs(photo.camera_time.seconds - last_s_) <= rules_.link_time_s &&  // a clock put back
+               (!own || own == best_);
     }
 
     void end_run() {

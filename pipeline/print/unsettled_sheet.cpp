@@ -77,9 +77,12 @@ class SheetDrawing {
         flow_.sheet().text(flow_.left(), flow_.y() + 4, "Which part is it?", title_type);
         flow_.move_down(8);
         flow_.paragraph(
-            fmt::format("{} photos in {} groups wait for a person. Tick one box in each group, then enter it "
-                        "at the computer, several groups in one go if you like:",
-                        photos, groups),
+            fmt::format("{} {} in {} {} for a person. Tick one box in each group, then enter it at the "
+                        "computer, several groups in one go if you like:",
+                        photos, photos == 1 ? "photo" : "photos", groups,
+                        photos == 1   ? "group waits"
+                        : groups == 1 ? "group wait"
+                                      : "groups wait"),
             type::body, 3);
         flow_.move_down(1.5);
         flow_.sheet().text(flow_.left(), flow_.y() + 3, "stripbook settle 3 5-9 yes 4 b 7 apart",

@@ -167,8 +167,9 @@ TEST_CASE("The printed sheet shows groups, thumbnails and the command, and other
     CHECK(run_stripbook({"unsettled", "--sheet", "--out", file, "--book", book}).status == 0);
 }
 
-TEST_CASE("A late card changes links of earlier photos, which are listed; the order of cards does not matter",
-          "[line]") {
+TEST_CASE(
+    "A late card changes links of earlier photos, which are listed, and the order of cards does not matter",
+    "[line]") {
     const ScratchFolder scratch;
     const MadeCard early(scratch / "early");
     early.tag_shot("DCIM/100AAAAA/AAAA0001.JPG", "PET-00417", "2026:03:20 09:00:00");

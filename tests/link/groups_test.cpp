@@ -70,6 +70,18 @@ TEST_CASE("A linked photo, a long pause or another camera ends a group", "[link]
     CHECK(Day().waiting(0).waiting(5, {}, {}, 2).waiting(10).told() == "new:p1, p3 new:p2");
 }
 
+TEST_CASE("A clock that was put back in between ends a group", "[link]") {
+    // The file counter goes on while the time falls by eleven years: the last photo was taken last.
+    Day day;
+    for (int i = 0; i < 20; ++i) {
+        day.waiting(1.7e9 + 20.0 * i + (i < 18 ? 0 : -3.5e8));
+        auto& photo = day.photos.back();
+        photo.dcf_directory = 100;
+        photo.dcf_counter = 1001 + i;
+    }
+    CHECK(day.told() == "new:p1-p18 new:p19, p20");
+}
+
 TEST_CASE("A photo that speaks for another part begins a group, one that says nothing does not", "[link]") {
     CHECK(Day().waiting(0, {part(1)}).waiting(5).waiting(10, {part(1)}).waiting(15, {part(2)}).told() ==
           "new:p1-p3 new:p4");

@@ -84,7 +84,8 @@ void write_sheet(const book::Book& book, const std::vector<print::GroupOnSheet>&
     std::copy_if(all.begin(), all.end(), std::back_inserter(groups),
                  [](const print::GroupOnSheet& g) { return g.group.state == book::GroupState::open; });
     if (groups.empty()) {
-        context.json ? print_json({{"groups", nlohmann::json::array()}, {"file", nullptr}})
+        const auto none = nlohmann::json::array();
+        context.json ? print_json({{"groups", none}, {"file", nullptr}, {"pages", 0}, {"remarks", none}})
                      : fmt::print("no photos wait for a person; there is nothing to print\n");
         return;
     }
