@@ -2,12 +2,38 @@
 
 #include <algorithm>
 #include <iterator>
+#include <set>
 
 #include "book/photos_without_part.h"
 #include "book/unsettled_groups.h"
 #include "link/groups.h"
 
 namespace stripbook::day {
+
+namespace {
+
+// Another book's tag, or one of which not even a suggestion could be read.
+bool is_strange(const book::Sighting& seen, const number::BookCode& here) {
+    if (seen.kind != book::SightingKind::tag) {
+        return false;
+    }
+    const auto tag = seen.confirmed ? number::TagNumber::from_exact(seen.text) : std::nullopt;
+    return tag ? tag->book() != here : seen.suggestions.empty();
+}
+
+std::set<book::PhotoNumber> with_strange_tags(const std::vector<link::PhotoSightings>& photos,
+                                              const number::BookCode& here) {
+    std::set<book::PhotoNumber> strange;
+    for (const auto& p : photos) {
+        if (std::any_of(p.sightings.begin(), p.sightings.end(),
+                        [&](const book::Sighting& seen) { return is_strange(seen, here); })) {
+            strange.insert(p.photo.number);
+        }
+    }
+    return strange;
+}
+
+}  // namespace
 
 std::vector<link::PhotoSightings> without_settled_as_none(const book::Book& book,
                                                           std::vector<link::PhotoSightings> photos) {
@@ -27,6 +53,7 @@ void keep_unsettled_groups(book::Book& book, const std::vector<link::PhotoSighti
     rules.link_time_s = link_time_s;
     rules.held = book::groups_holding(book);
     rules.cut_before = book::group_cuts(book);
+    rules.strange_tag = with_strange_tags(photos, book.code());
     book::keep_groups(book, link::groups_of(std::move(taken), found.unsettled, rules));
 }
 

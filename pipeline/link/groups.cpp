@@ -58,6 +58,7 @@ class RunWalk {
     [[nodiscard]] bool joins(const Photo& photo, const Unsettled& question) const {
         const auto own = best_of(question);
         return !run_.empty() && rules_.cut_before.count(photo.number) == 0 &&
+               rules_.strange_tag.count(photo.number) == 0 &&
                std::abs(photo.camera_time.seconds - last_s_) <= rules_.link_time_s &&  // a clock put back
                (!own || own == best_);
     }

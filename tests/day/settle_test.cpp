@@ -212,6 +212,14 @@ TEST_CASE("Yes is refused once another suggestion is better than the one on pape
     CHECK(m.settle({"1", "a"})[0].decision == tag(424).text());
 }
 
+TEST_CASE("A tag that says no number of this book does not go with the question before it", "[day]") {
+    Morning m;
+    m.doubtful(0, {424}).floor(0.5).doubtful(1, {}).floor(1.5).linked();
+    CHECK(m.open() == "1:p1, p2 2:p3, p4");
+    m.settle({"1", "yes"});
+    CHECK(m.links() == "p1:424! p2:424!");
+}
+
 TEST_CASE("Yes without a suggestion is refused", "[day]") {
     Morning m;
     m.floor(0).linked();

@@ -108,6 +108,18 @@ TEST_CASE("A person's cut keeps photos apart", "[link]") {
     CHECK(Day().waiting(0).waiting(5).waiting(10).waiting(15).told(rules) == "new:p1 new:p2 new:p3, p4");
 }
 
+TEST_CASE("A tag that says no number of this book begins a group, whatever is suggested", "[link]") {
+    GroupRules rules;
+    rules.strange_tag = {{2}, {4}};
+    CHECK(Day()
+              .waiting(0, {part(1)})
+              .waiting(5)
+              .waiting(10)
+              .waiting(15, {part(1)})
+              .waiting(20, {part(1)})
+              .told(rules) == "new:p1 new:p2, p3 new:p4, p5");
+}
+
 TEST_CASE("Suggestions of a group are ordered by their mean chance, three at most", "[link]") {
     const auto groups = Day()
                             .waiting(0, {part(1), part(2)}, {0.5, 0.4})
