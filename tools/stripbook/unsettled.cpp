@@ -128,7 +128,7 @@ void print_list(const book::Book& book, const std::vector<print::GroupOnSheet>& 
         return g.group.state == book::GroupState::open;
     });
     if (open != groups.end()) {
-        fmt::print("say: stripbook settle {0} yes (its suggestion a), or settle {0} b, TAG, none or apart\n",
+        fmt::print("say: stripbook settle {} and yes (suggestion a), another letter, a tag, none or apart\n",
                    open->group.number.value);
     }
 }
