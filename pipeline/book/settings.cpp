@@ -55,13 +55,15 @@ bool is_one_line(const std::string& value) {
     return value.find_first_of("\n\t") == std::string::npos;
 }
 
-constexpr std::array<KnownSetting, 5> known_settings{{
+constexpr std::array<KnownSetting, 6> known_settings{{
     {"link time", "3", "minutes: how long after a tag was photographed a photo may still belong to its part",
      "a number of minutes above 0 and up to 1440, for example 3", is_link_time},
     {"units", "mm", "mm or inch: how lengths are shown", "mm or inch", is_unit},
     {"time zone", "UTC", "the workshop's time zone, for example Europe/London",
      "the name of a time zone that this computer knows, for example Europe/London or UTC", is_time_zone},
     {"who", "", "who is at work, for the history; empty: the login name", "one line of text", is_one_line},
+    {"currency", "", "the workshop's currency, for example GBP; empty: amounts stand alone",
+     "one line of text", is_one_line},
     {"workshop", "", "the workshop's name, printed on reports", "one line of text", is_one_line},
 }};
 
