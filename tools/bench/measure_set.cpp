@@ -92,8 +92,8 @@ std::vector<BenchShot> shots_of(const std::filesystem::path& folder) {
     for (const auto& shot : truth.at("shots")) {
         if (shot.at("cards").size() == 1 && shot.contains("parts") && shot.at("parts").size() == 1) {
             const std::string name = shot.at("file");
-            shots.push_back({folder / name, name, part_of(shot.at("parts").front()),
-                             shot.value("look", std::string())});
+            shots.push_back(
+                {folder / name, name, part_of(shot.at("parts").front()), shot.value("look", std::string())});
         }
     }
     return shots;
