@@ -82,13 +82,23 @@ std::vector<cv::Point2d> circle_if_round(const std::vector<cv::Point2d>& outline
 // The outline without noise, back in pixels, each point at its own height.
 std::vector<OutlinePoint> clean_outline(const OutlineEdge& edge, const scale::Plane& plane,
                                         const Heights& heights) {
-    const auto seen = planes_of(edge.points, plane, heights);
-    const auto clean = circle_if_round(without_noise(outline_mm(seen, plane, heights), outline_window_mm));
+    std::vector<cv::Point2d> at_face;
+    for (const auto& point : edge.points) {
+        if (const auto mm = scale::plane_from_pixel(plane, point.px, heights.face)) {
+            at_face.push_back(*mm);
+        }
+    }
+    const auto plan = within_both_readings(without_noise(at_face, outline_window_mm), plane, heights);
+    std::vector<cv::Point2d> mm;
+    for (const auto& point : plan) {
+        mm.push_back(point.mm);
+    }
+    mm = circle_if_round(mm);
     std::vector<OutlinePoint> points;
-    for (std::size_t i = 0; i < seen.size() && i < clean.size(); ++i) {
-        const double height = seen[i].on_face ? heights.face : heights.bench;
-        if (const auto px = scale::pixel_from_plane(plane, clean[i], height)) {
-            points.push_back({*px, seen[i].on_face});
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        const double height = plan[i].on_face ? heights.face : heights.bench;
+        if (const auto px = scale::pixel_from_plane(plane, mm[i], height)) {
+            points.push_back({*px, plan[i].on_face});
         }
     }
     return points;
