@@ -82,38 +82,32 @@ std::vector<cv::Point2d> circle_if_round(const std::vector<cv::Point2d>& outline
 
 struct CleanOutline {
     std::vector<OutlinePoint> points;
-    double thin_bit_mm = 0;  // how far the farthest thin thing stuck out that was left out
+    double spike_mm = 0;        // how far the farthest spike stood out that was left out
+    double thin_corner_mm = 0;  // the same of thin bits at corners, which are kept
 };
 
-// Stains and the borders of shadows make spikes on an outline, and one spike would make the length. They are
-// thinner than parts are: left out.
-std::vector<PlanPoint> without_thin_bits(const std::vector<PlanPoint>& plan, double& thin_bit_mm) {
-    constexpr double radius_mm = 1;
-    constexpr double corner_mm = 0.5;  // a right angle stands out of a disc in it by 0.41 of its radius
+// Stains and the borders of shadows make spikes on an outline, and one spike would make the length. Spikes
+// are left out where the outline goes on straight beneath them; what stands at a corner is told only.
+std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanOutline& outline) {
     std::vector<cv::Point2d> mm;
     for (const auto& point : plan) {
         mm.push_back(point.mm);
     }
-    const auto beyond = beyond_opening(mm, radius_mm);
-    // All of a spike goes, from where it leaves the rest.
-    constexpr double noise_mm = 0.12;
-    const std::size_t n = plan.size();
-    std::vector<bool> thin(n, false);
-    for (std::size_t i = 0; i < n; ++i) {
-        if (beyond[i] <= corner_mm) {
+    const auto bits = thin_bits(mm);
+    std::vector<bool> spike(plan.size(), false);
+    for (const auto& bit : bits) {
+        if (!bit.on_straight) {
+            outline.thin_corner_mm = std::max(outline.thin_corner_mm, bit.stands_out_mm);
             continue;
         }
-        thin_bit_mm = std::max(thin_bit_mm, beyond[i]);
-        for (std::size_t k = i; beyond[k % n] > noise_mm && k < i + n; ++k) {
-            thin[k % n] = true;
-        }
-        for (std::size_t k = i + n; beyond[k % n] > noise_mm && k > i; --k) {
-            thin[k % n] = true;
+        outline.spike_mm = std::max(outline.spike_mm, bit.stands_out_mm);
+        for (std::size_t k = 0; k < bit.count; ++k) {
+            spike[(bit.first + k) % plan.size()] = true;
         }
     }
     std::vector<PlanPoint> kept;
-    for (std::size_t i = 0; i < n; ++i) {
-        if (!thin[i]) {
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (!spike[i]) {
             kept.push_back(plan[i]);
         }
     }
@@ -129,8 +123,8 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
         }
     }
     CleanOutline outline;
-    const auto plan = without_thin_bits(
-        within_both_readings(without_noise(at_face, outline_window_mm), plane, heights), outline.thin_bit_mm);
+    const auto plan = without_spikes(
+        within_both_readings(without_noise(at_face, outline_window_mm), plane, heights), outline);
     std::vector<cv::Point2d> mm;
     for (const auto& point : plan) {
         mm.push_back(point.mm);
@@ -206,16 +200,21 @@ bool meets_squares(const std::vector<OutlinePoint>& outline, const scale::Plane&
     return met > most;
 }
 
+const char* const unclear_edge =
+    "the part's edge cannot be told from the background all around: lay it on a ground of another colour, "
+    "with light from all sides";
+
 // Why the outline cannot be trusted; empty: it can.
 std::string outline_fault(const OutlineEdge& edge, const CleanOutline& outline, const scale::Plane& plane) {
-    constexpr double longest_thin_bit_mm = 3;
+    constexpr double longest_spike_mm = 3;
+    constexpr double longest_corner_mm = 1.2;  // of a corner of 54 degrees
     if (meets_squares(outline.points, plane)) {
         return "the part or its shadow meets the black squares of the scale marker: lay it in the middle, "
                "clear of them";
     }
-    if (edge.clear_share < least_clear_share || outline.thin_bit_mm > longest_thin_bit_mm) {
-        return "the part's edge cannot be told from the background all around: lay it on a ground of another "
-               "colour, with light from all sides";
+    if (edge.clear_share < least_clear_share || outline.spike_mm > longest_spike_mm ||
+        outline.thin_corner_mm > longest_corner_mm) {
+        return unclear_edge;
     }
     return {};
 }
@@ -257,6 +256,10 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Heights heights = height.heights;
     PartSeen seen;
     const CleanOutline outline = clean_outline(edge, plane, heights);
+    constexpr std::size_t fewest_points = 32;
+    if (outline.points.size() < fewest_points) {
+        return refused(Refusal::background_unclear, unclear_edge);
+    }
     seen.outline = outline.points;
     const auto holes = holes_of(colour, plane, rough, seen.outline, height, bloom);
     for (const auto& hole : holes) {
@@ -272,7 +275,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     part.inside_frame = rough.inside_frame;
     if (!why_not.empty()) {
         without_outline(part, "no outside dimensions: " + why_not);
-    } else if (outline.thin_bit_mm > 0) {
+    } else if (outline.spike_mm > 0) {
         part.notes.emplace_back("Something thinner than 2 mm that sticks out of the outline was left out.");
     }
     return part;

@@ -42,3 +42,17 @@ TEST_CASE("A right angle stands out of a disc of 1 mm in it by 0.41 mm, a spike 
     const auto of_lugged = measure::beyond_opening(lugged, 1);
     CHECK(*std::max_element(of_lugged.begin(), of_lugged.end()) < 0.5);
 }
+
+TEST_CASE("A spike on a straight side is told from one at a corner and from a pointed part", "[measure]") {
+    const auto spiked = evenly_along({{0, 0}, {29.5, 0}, {30, -4}, {30.5, 0}, {60, 0}, {60, 40}, {0, 40}});
+    const auto on_side = measure::thin_bits(spiked);
+    REQUIRE(on_side.size() == 1);
+    CHECK(on_side[0].on_straight);
+    CHECK(on_side[0].stands_out_mm == Approx(4).margin(0.4));
+    const auto tip = evenly_along({{0, 0}, {60, -8}, {0, 40}});
+    for (const auto& bit : measure::thin_bits(tip)) {
+        CHECK_FALSE(bit.on_straight);
+    }
+    CHECK(measure::thin_bits(evenly_along({{0, 0}, {60, 0}, {60, 40}, {0, 40}})).empty());
+    CHECK(measure::thin_bits({}).empty());
+}
