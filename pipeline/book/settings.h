@@ -15,7 +15,8 @@ struct Setting {
     bool is_default = true;
 };
 
-/// Every setting with its value: "link time" (minutes, default 3), "units" (mm or inch, default mm), "time
+/// Every setting with its value: "link time" (minutes, default 3), "link sureness" (chance, default 0.9),
+/// "units" (mm or inch, default mm), "time
 /// zone" (an IANA name, default UTC), "who" (default empty: the login name), "workshop" (printed on reports,
 /// default empty).
 std::vector<Setting> all_settings(const Book& book);

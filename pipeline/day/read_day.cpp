@@ -22,6 +22,7 @@ constexpr const char* program = "stripbook";  // "who" of what the program does 
 link::Rules rules_of(const book::Book& book, const std::vector<link::PhotoSightings>& photos) {
     link::Rules rules;
     rules.link_time_s = std::stod(book::setting(book, "link time")) * seconds_per_minute;
+    rules.link_from = std::stod(book::setting(book, "link sureness"));
     rules.known_to_fiducials = book::printed_numbers(book);
     bool has_list = !rules.known_to_fiducials.empty();
     for (const auto& part : book::all_parts(book)) {
