@@ -1,8 +1,12 @@
 #!/usr/bin/env bash
 # Builds a bench and runs it from the top of the repository. Usage: tools/bench.sh read [options] (see tools/bench.sh read
-# --help), or tools/bench.sh measure [options]. Further photo sets: STRIPBOOK_PHOTO_SETS=/path/one:/path/two.
+# --help), tools/bench.sh measure [options], or tools/bench.sh dump [rounds]. Further photo sets: STRIPBOOK_PHOTO_SETS=/path/one:/path/two.
 set -euo pipefail
 cd "$(dirname "$0")/.."
+if [ "${1:-}" = dump ]; then
+    shift
+    exec tools/bench/dump.sh "$@"
+fi
 if [ "${1:-}" = measure ]; then
     shift
     tools/build.sh release stripbook-bench-measure >/dev/null

@@ -14,6 +14,7 @@
 #include "book/sql_access.h"
 #include "book/sql_errors.h"
 #include "book/utf8.h"
+#include "book/word_index.h"
 #include "errors.h"
 
 namespace stripbook::book {
@@ -208,6 +209,9 @@ void Book::together(const std::function<void()>& work) {
     ++inside_->depth;
     try {
         work();
+        if (outer && inside_->access == Access::write) {
+            index_due_words(*this);
+        }
         SqlAccess::check_transaction(*this);
         execute(database, outer ? "COMMIT" : "RELEASE " + level, file);
     } catch (...) {

@@ -15,4 +15,8 @@ extern const char* const select_photos;
 
 Photo photo_of_row(Query& row);
 
+/// "Ferrow FV-20 A10442", or the card's folder where the camera does not say what it is.
+std::string camera_words(const std::string& maker, const std::string& model, const std::string& serial,
+                         const std::string& card);
+
 }  // namespace stripbook::book

@@ -116,6 +116,8 @@ void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts) {
                   only_finite(facts.focal_length_35_mm), stored_read_state(facts.read_state),
                   printable_name(facts.read_note), facts.read_by, number.value)
             .run();
+        // What it rested on may be another; linking works it out anew.
+        Query(book, "DELETE FROM true_time WHERE photo = ?").with(number.value).run();
     });
 }
 

@@ -92,7 +92,12 @@ struct Photo {
     CameraId camera;
     std::string camera_words;  ///< "Ferrow FV-20 A10442"
     CaptureTime camera_time;
-    double corrected_seconds = 0;  ///< camera_time.seconds less the camera's offset; same frame
+    /// The workshop's local time when it was taken, as if that were UTC, as far as its clock is known
+    /// (docs/clocks.md); for order and captions.
+    double corrected_seconds = 0;
+    std::optional<double> utc_s;    ///< true time, since 1970-01-01 UTC; empty: not known
+    std::optional<double> utc_u_s;  ///< its standard uncertainty
+    std::string utc_how;            ///< how it was found; empty: not looked at yet
     int dcf_directory = 0;         ///< 100..999, or 0 where the folder is no DCF directory
     int dcf_counter = 0;           ///< 1..9999, or 0 where the name is no DCF name
     int width_px = 0;              ///< of the stored picture, before the EXIF turn

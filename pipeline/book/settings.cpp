@@ -100,7 +100,7 @@ std::vector<Setting> all_settings(const Book& book) {
     std::vector<Setting> settings;
     for (const auto& s : known_settings) {
         const auto value = stored(book, s.name);
-        settings.push_back({s.name, value.value_or(s.initial), s.meaning, !value || *value == s.initial});
+        settings.push_back({s.name, value.value_or(s.initial), s.meaning, !value});
     }
     return settings;
 }
@@ -119,15 +119,15 @@ void set_setting(Book& book, const std::string& name, const std::string& value, 
                                    printable_name(clean), name, s.rule));
     }
     book.together([&] {
-        const std::string before = setting(book, name);
-        if (before == clean) {
+        const auto kept = stored(book, name);
+        if (kept == clean) {
             return;
         }
         Query(book,
               "INSERT INTO setting VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value")
             .with(name, clean)
             .run();
-        note_change(book, who, "setting", name, before, clean, "set");
+        note_change(book, who, "setting", name, kept.value_or(s.initial), clean, "set");
     });
 }
 

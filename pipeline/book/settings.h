@@ -12,7 +12,7 @@ struct Setting {
     std::string name;     ///< for example "link time"
     std::string value;    ///< as set, or the default
     std::string meaning;  ///< one line for people, with the unit and what is allowed
-    bool is_default = true;
+    bool is_default = true;  ///< nobody set it
 };
 
 /// Every setting with its value: "link time" (minutes, default 3), "link sureness" (chance, default 0.9),

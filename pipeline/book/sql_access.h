@@ -10,6 +10,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "book/book.h"
 
@@ -47,6 +48,16 @@ class Query {
         reset();
         int index = 0;
         (bind(++index, values), ...);
+        return *this;
+    }
+
+    /// The same for values that are counted only when the program runs.
+    Query& with_all(const std::vector<std::string>& values) {
+        reset();
+        int index = 0;
+        for (const auto& value : values) {
+            bind(++index, value);
+        }
         return *this;
     }
 

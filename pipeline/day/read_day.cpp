@@ -10,6 +10,7 @@
 #include "book/sightings.h"
 #include "day/other_tags.h"
 #include "day/reading_run.h"
+#include "day/retime.h"
 #include "link/assign.h"
 
 namespace stripbook::day {
@@ -81,6 +82,7 @@ std::size_t read_unread_photos(book::Book& book, const ReadOptions& options) {
 }
 
 LinkOutcome link_all(book::Book& book) {
+    retime(book);
     const auto photos = photos_with_sightings(book);
     const link::Assignment found = link::assign(photos, book.code(), rules_of(book, photos));
     book.together([&] {

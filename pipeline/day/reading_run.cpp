@@ -1,13 +1,16 @@
 #include "day/reading_run.h"
 
+#include <chrono>
 #include <exception>
 #include <filesystem>
 #include <fstream>
+#include <utility>
 
 #include "book/parts.h"
 #include "book/photos.h"
 #include "book/sightings.h"
 #include "day/reader_version.h"
+#include "errors.h"
 
 namespace stripbook::day {
 
@@ -57,26 +60,55 @@ void write_poster(const std::filesystem::path& file, const std::string& jpeg) {
 
 }  // namespace
 
+ReadingRun::ReadingRun(const book::Book& book, const ReadOptions& options, WhenRead when_read)
+    : book_(book),
+      options_(options),
+      when_read_(std::move(when_read)),
+      expected_{book.code(), other_tags_in(book)},
+      pool_(options.work, options.limits) {}
+
+void ReadingRun::add(const book::Photo& photo) {
+    photos_.push_back(photo);
+    pool_.add(
+        job_for((book_.folder() / photo.original.stored_path).string(), photo.original.kind, expected_));
+}
+
+void ReadingRun::go_on() {
+    constexpr std::chrono::milliseconds no_wait{0};
+    pool_.turn([this](std::size_t index, const photo::Outcome& outcome) { take(index, outcome); }, no_wait);
+}
+
+void ReadingRun::finish() {
+    constexpr std::chrono::milliseconds between_questions{50};
+    while (!pool_.all_told()) {
+        if (options_.stop && options_.stop()) {
+            throw Stopped("stopped; what was finished is kept, run the command again to go on");
+        }
+        pool_.turn(
+            [this](std::size_t index, const photo::Outcome& outcome) {
+                take(index, outcome);
+                if (options_.progress) {
+                    options_.progress({done_, photos_.size()});
+                }
+            },
+            between_questions);
+    }
+}
+
+void ReadingRun::take(std::size_t index, const photo::Outcome& outcome) {
+    Answer answer = answer_in(outcome);
+    answer.reading.facts.read_by = reader_version;
+    when_read_(photos_[index], answer.reading, answer.came_back);
+    ++done_;
+}
+
 void read_in_workers(const book::Book& book, const std::vector<book::Photo>& photos,
                      const ReadOptions& options, const WhenRead& when_read) {
-    const auto other_tags = other_tags_in(book);
-    std::vector<std::string> jobs;
-    jobs.reserve(photos.size());
+    ReadingRun run(book, options, when_read);
     for (const auto& photo : photos) {
-        jobs.push_back(job_for((book.folder() / photo.original.stored_path).string(), photo.original.kind,
-                               {book.code(), other_tags}));
+        run.add(photo);
     }
-    ReadProgress progress{0, jobs.size()};
-    const auto take = [&](std::size_t index, const photo::Outcome& outcome) {
-        Answer answer = answer_in(outcome);
-        answer.reading.facts.read_by = reader_version;
-        when_read(photos[index], answer.reading, answer.came_back);
-        ++progress.done;
-        if (options.progress) {
-            options.progress(progress);
-        }
-    };
-    photo::run_in_workers(options.work, jobs, options.limits, take, options.stop);
+    run.finish();
 }
 
 void keep_reading(book::Book& book, const book::Photo& photo, const PhotoReading& reading) {

@@ -146,6 +146,9 @@ void CardDump::take_files() {
             meter_.begin_file(entry.name);
             result_.files.push_back(take_file(i + 1, entry));
             meter_.end_file();
+            if (options_.taken) {
+                options_.taken(result_.files.back());
+            }
         } catch (const FileError& error) {
             const std::string line = explain_disk_failure(entry, error);
             note_early_end(line);

@@ -49,6 +49,7 @@ struct TakeInOptions {
     std::string who;
     std::function<void(const Progress&)> progress;  ///< at most ten times a second
     std::function<bool()> stop;                     ///< asked between chunks; true ends with Stopped
+    std::function<void(const TakenFile&)> taken;    ///< called when a file is in, or has failed, for good
 };
 
 /// Takes one card in. A file that cannot be read or proved is a failure in the result and the rest goes on; a

@@ -76,6 +76,15 @@ int contrast_beyond_noise(const TileExtremes& tiles, const DarkWish& wish) {
     return std::clamp(static_cast<int>(more_than_noise * contrast), wish.least_contrast, wish.most_contrast);
 }
 
+// From here on a tile's brightest level was cut off, and print in it may be bright, too. White with a cast is
+// cut off channel by channel, so its grey stays below 255.
+uchar saturated_level(const TileExtremes& tiles) {
+    constexpr uchar never_below = 225;
+    constexpr uchar jpeg_ripple = 3;
+    const uchar brightest = *std::max_element(tiles.brightest.begin(), tiles.brightest.end());
+    return std::max<uchar>(never_below, static_cast<uchar>(brightest - std::min(brightest, jpeg_ripple)));
+}
+
 // The grey level below which a tile's pixels are dark; 0 (nothing is below it) where it is too flat.
 cv::Mat1b limits_of(const cv::Mat& grey, const DarkWish& wish) {
     TileExtremes tiles = extremes_of(grey);
@@ -84,12 +93,13 @@ cv::Mat1b limits_of(const cv::Mat& grey, const DarkWish& wish) {
     cv::erode(tiles.darkest, tiles.darkest, around);
     cv::dilate(tiles.brightest, tiles.brightest, around);
     cv::Mat1b limits(tiles.darkest.size());
-    constexpr uchar saturated = 250;  // overexposed print is bright, too
+    const uchar saturated = saturated_level(tiles);
     const uchar* lows = tiles.darkest.ptr();
     const uchar* highs = tiles.brightest.ptr();
     std::transform(lows, lows + limits.total(), highs, limits.ptr(), [&](uchar low, uchar high) {
-        const bool flat =
-            high - low < least_contrast || (high < saturated && low > wish.darkest_share * high);
+        // White that is cut off has lost its noise, too.
+        const bool flat = high < saturated ? high - low < least_contrast || low > wish.darkest_share * high
+                                           : high - low < wish.least_contrast;
         return flat ? uchar{0}
                     : static_cast<uchar>(low + 1 + static_cast<int>(wish.limit_share * (high - low)));
     });

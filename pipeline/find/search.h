@@ -9,14 +9,22 @@
 
 namespace stripbook::find {
 
-/// Letters folded for comparing: case and accents taken off ("Krümmer" and "KRUMMER" are the same),
-/// compatible forms made equal. By utf8proc (Unicode default case folding, canonical decomposition).
-std::string folded(const std::string& text);
+struct Wanted {
+    std::vector<std::string> typed;  ///< a tag number, or words
+    std::vector<std::string> place;  ///< words
+    std::vector<std::string> assembly;
+    std::string path;
+};
 
-/// A tag number as typed gives that part; else every part in whose number, name, assembly, place, storage,
-/// condition, path or notes each of the words occurs, the ones with more words in the name first, then by
-/// number. Empty when none. Throws WrongUse for a tag number typed wrongly (a check character that does not
-/// fit).
-std::vector<book::Part> find_parts(const book::Book& book, const std::vector<std::string>& typed);
+struct Found {
+    std::vector<book::Part> parts;
+    std::size_t all = 0;  ///< how many there are; at most 200 are given
+};
+
+/// A tag number as typed gives that part; else the parts in whose number, name, assembly, place, storage,
+/// condition, path or notes each of the words begins a word, those with more of them in the name first, then
+/// by number. Place, assembly and path narrow that down. Throws WrongUse for a tag number typed wrongly (a
+/// check character that does not fit) and for a path that is none.
+Found find_parts(const book::Book& book, const Wanted& wanted);
 
 }  // namespace stripbook::find

@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <poll.h>
 #include <sys/socket.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -80,8 +81,7 @@ bool reaped_within(pid_t process, std::chrono::milliseconds patience, int& wait_
 
 }  // namespace
 
-Worker::Worker(const Work& work, const std::vector<std::string>& jobs, const WorkerLimits& limits)
-    : limits_(limits) {
+Worker::Worker(const Work& work, const WorkerLimits& limits) : limits_(limits) {
     std::array<int, 2> ends{};
     if (socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends.data()) != 0) {
         throw OutsideError(fmt::format(cannot_start, "no pipe"));
@@ -91,7 +91,7 @@ Worker::Worker(const Work& work, const std::vector<std::string>& jobs, const Wor
     process_ = fork();
     if (process_ == 0) {
         close(ends[0]);
-        be_a_worker(ends[1], parent, work, jobs, limits);
+        be_a_worker(ends[1], parent, work, limits);
     }
     close(ends[1]);
     if (process_ < 0) {
@@ -119,16 +119,38 @@ void Worker::kill_and_reap() {
     process_ = -1;
 }
 
-bool Worker::begin(std::size_t job) {
+bool Worker::begin(std::size_t number, const std::string& job) {
     busy_ = true;
-    job_ = job;
+    job_ = number;
+    job_bytes_ = job.size();
     head_received_ = 0;
     bytes_.clear();
     deadline_ = Clock::now() +
                 std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(limits_.seconds));
-    const JobIndex index = job;
-    // Eight bytes into an empty pipe: never blocks.
-    return send(pipe_, &index, sizeof index, MSG_NOSIGNAL) == static_cast<ssize_t>(sizeof index);
+    const JobLength length = job.size();
+    std::string message(reinterpret_cast<const char*>(&length), sizeof length);
+    message += job;
+    return send_all(message.data(), message.size());
+}
+
+// A job mostly fits into the empty pipe; of a longer one the worker, which waits for it, takes the rest at
+// once.
+bool Worker::send_all(const char* bytes, std::size_t length) const {
+    while (length > 0) {
+        const ssize_t sent = send(pipe_, bytes, length, MSG_NOSIGNAL);
+        if (sent >= 0) {
+            bytes += sent;
+            length -= static_cast<std::size_t>(sent);
+            continue;
+        }
+        pollfd room{pipe_, POLLOUT, 0};
+        constexpr int patience_ms = 1000;
+        const bool full = errno == EAGAIN || errno == EWOULDBLOCK;
+        if (errno != EINTR && (!full || poll(&room, 1, patience_ms) == 0)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 bool Worker::fit_for_more() const {
@@ -243,7 +265,7 @@ std::optional<Outcome> Worker::end_if_over_time() {
 }
 
 std::optional<Outcome> Worker::end_if_over_memory() {
-    if (!busy_ || grown_bytes() <= (limits_.memory_mib << 20U)) {
+    if (!busy_ || grown_bytes() <= (limits_.memory_mib << 20U) + job_bytes_) {
         return std::nullopt;
     }
     return ended_by_us(

@@ -19,17 +19,16 @@ class Worker {
   public:
     using Clock = std::chrono::steady_clock;
 
-    /// Forks. `work` and `jobs` must outlive the worker. OutsideError when the system gives no process or
-    /// pipe.
-    Worker(const Work& work, const std::vector<std::string>& jobs, const WorkerLimits& limits);
+    /// Forks. `work` must outlive the worker. OutsideError when the system gives no process or pipe.
+    Worker(const Work& work, const WorkerLimits& limits);
     /// Kills the process if it still runs, and reaps it.
     ~Worker();
     Worker(const Worker&) = delete;
     Worker& operator=(const Worker&) = delete;
 
-    /// Gives it the next job. False when the process is gone; a worker that cannot be replaced may be asked
-    /// for the outcome all the same (`receive` then says that it died).
-    bool begin(std::size_t job);
+    /// Gives it the next job, by its number and what it says. False when the process is gone; a worker that
+    /// cannot be replaced may be asked for the outcome all the same (`receive` then says that it died).
+    bool begin(std::size_t number, const std::string& job);
 
     [[nodiscard]] bool busy() const { return busy_; }
     [[nodiscard]] std::size_t job() const { return job_; }
@@ -48,6 +47,7 @@ class Worker {
 
   private:
     enum class Received { something, nothing_yet, end };
+    [[nodiscard]] bool send_all(const char* bytes, std::size_t length) const;
     Received receive_into(char* to, std::size_t most, std::size_t& got) const;
     Received receive_head();
     Received receive_bytes();
@@ -64,6 +64,7 @@ class Worker {
     std::size_t bytes_at_start_ = 0;
     bool busy_ = false;
     std::size_t job_ = 0;
+    std::size_t job_bytes_ = 0;  // the worker holds the job too, which is not its reading's doing
     Clock::time_point deadline_;
     // Of the answer under way:
     std::array<char, answer_head_bytes> head_{};

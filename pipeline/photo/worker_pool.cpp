@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <deque>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -17,27 +18,33 @@ namespace {
 
 constexpr std::chrono::milliseconds between_questions{50};  // to `stop`, and of the workers' limits
 
-class Pool {
-  public:
-    Pool(const Work& work, const std::vector<std::string>& jobs, const WorkerLimits& limits)
-        : work_(work),
-          jobs_(jobs),
-          limits_(limits),
-          workers_(std::min(jobs.size(), static_cast<std::size_t>(std::max(1, limits.workers)))) {}
+}  // namespace
 
-    void run(const WhenDone& when_done, const std::function<bool()>& stop) {
-        std::size_t reported = 0;
-        while (reported < jobs_.size()) {
-            if (stop && stop()) {
-                throw Stopped("stopped; what was finished is kept, run the command again to go on");
-            }
-            hand_out_jobs();
-            wait_for_answers();
-            end_what_is_over_a_limit();
-            hand_out_jobs();
-            reported += report(when_done);
+class WorkerPool::Inside {
+  public:
+    Inside(Work work, const WorkerLimits& limits)
+        : work_(std::move(work)),
+          limits_(limits),
+          most_(static_cast<std::size_t>(std::max(1, limits.workers))) {}
+
+    void add(std::string job) {
+        waiting_.push_back(std::move(job));
+        if (workers_.size() < std::min(most_, waiting_.size() + busy_workers())) {
+            workers_.emplace_back();
         }
     }
+
+    void turn(const WhenDone& when_done, std::chrono::milliseconds wait) {
+        give_back_time();
+        hand_out_jobs();
+        wait_for_answers(wait);
+        end_what_is_over_a_limit();
+        hand_out_jobs();
+        left_ = Worker::Clock::now();
+        report(when_done);
+    }
+
+    [[nodiscard]] bool all_told() const { return waiting_.empty() && ended_.empty() && busy_workers() == 0; }
 
   private:
     struct Ended {
@@ -45,21 +52,28 @@ class Pool {
         Outcome outcome;
     };
 
+    [[nodiscard]] std::size_t busy_workers() const {
+        return static_cast<std::size_t>(
+            std::count_if(workers_.begin(), workers_.end(), [](const auto& w) { return w && w->busy(); }));
+    }
+
     void hand_out_jobs() {
         for (auto& worker : workers_) {
-            if (next_job_ == jobs_.size()) {
+            if (waiting_.empty()) {
                 return;
             }
             if (worker && worker->busy()) {
                 continue;
             }
-            const bool usable = worker && worker->fit_for_more() && worker->begin(next_job_);
+            const bool usable =
+                worker && worker->fit_for_more() && worker->begin(next_job_, waiting_.front());
             if (!usable && !replace(worker)) {
                 continue;
             }
             if (!usable) {
-                worker->begin(next_job_);
+                worker->begin(next_job_, waiting_.front());
             }
+            waiting_.pop_front();
             ++next_job_;
         }
     }
@@ -68,18 +82,17 @@ class Pool {
     bool replace(std::unique_ptr<Worker>& worker) {
         worker.reset();
         try {
-            worker = std::make_unique<Worker>(work_, jobs_, limits_);
+            worker = std::make_unique<Worker>(work_, limits_);
             return true;
         } catch (const OutsideError&) {
-            if (std::none_of(workers_.begin(), workers_.end(),
-                             [](const auto& w) { return w && w->busy(); })) {
+            if (busy_workers() == 0) {
                 throw;
             }
             return false;
         }
     }
 
-    void wait_for_answers() {
+    void wait_for_answers(std::chrono::milliseconds wait) {
         std::vector<pollfd> pipes;
         std::vector<Worker*> busy;
         for (const auto& worker : workers_) {
@@ -88,7 +101,7 @@ class Pool {
                 busy.push_back(worker.get());
             }
         }
-        if (poll(pipes.data(), pipes.size(), static_cast<int>(between_questions.count())) <= 0) {
+        if (busy.empty() || poll(pipes.data(), pipes.size(), static_cast<int>(wait.count())) <= 0) {
             return;
         }
         for (std::size_t i = 0; i < busy.size(); ++i) {
@@ -118,34 +131,63 @@ class Pool {
         }
     }
 
-    std::size_t report(const WhenDone& when_done) {
-        const auto before = Worker::Clock::now();
+    // The time since the last turn, which the caller spent elsewhere.
+    void give_back_time() {
+        const auto now = Worker::Clock::now();
+        for (const auto& worker : workers_) {
+            if (worker && worker->busy()) {
+                worker->allow(now - left_);
+            }
+        }
+    }
+
+    void report(const WhenDone& when_done) {
         const std::vector<Ended> ended = std::exchange(ended_, {});
         for (const auto& [job, outcome] : ended) {
             when_done(job, outcome);
         }
-        for (const auto& worker : workers_) {
-            if (worker) {
-                worker->allow(Worker::Clock::now() - before);
-            }
-        }
-        return ended.size();
     }
 
-    const Work& work_;
-    const std::vector<std::string>& jobs_;
+    const Work work_;
     const WorkerLimits limits_;
+    const std::size_t most_;
     std::vector<std::unique_ptr<Worker>> workers_;
+    std::deque<std::string> waiting_;  // jobs that no worker has
     std::size_t next_job_ = 0;
     std::vector<Ended> ended_;
     Worker::Clock::time_point limits_asked_;
+    Worker::Clock::time_point left_ = Worker::Clock::now();
 };
 
-}  // namespace
+WorkerPool::WorkerPool(Work work, const WorkerLimits& limits)
+    : inside_(std::make_unique<Inside>(std::move(work), limits)) {}
+
+WorkerPool::~WorkerPool() = default;
+
+void WorkerPool::add(std::string job) {
+    inside_->add(std::move(job));
+}
+
+void WorkerPool::turn(const WhenDone& when_done, std::chrono::milliseconds wait) {
+    inside_->turn(when_done, wait);
+}
+
+bool WorkerPool::all_told() const {
+    return inside_->all_told();
+}
 
 void run_in_workers(const Work& work, const std::vector<std::string>& jobs, const WorkerLimits& limits,
                     const WhenDone& when_done, const std::function<bool()>& stop) {
-    Pool(work, jobs, limits).run(when_done, stop);
+    WorkerPool pool(work, limits);
+    for (const auto& job : jobs) {
+        pool.add(job);
+    }
+    while (!pool.all_told()) {
+        if (stop && stop()) {
+            throw Stopped("stopped; what was finished is kept, run the command again to go on");
+        }
+        pool.turn(when_done, between_questions);
+    }
 }
 
 }  // namespace stripbook::photo

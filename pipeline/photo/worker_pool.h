@@ -3,8 +3,10 @@
 // threads.
 #pragma once
 
+#include <chrono>
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -40,6 +42,30 @@ using Work = std::function<std::string(const std::string& job)>;
 /// Called in the parent, once a job, in the order in which jobs end. Workers go on while it runs; its time is
 /// not counted against theirs.
 using WhenDone = std::function<void(std::size_t index, const Outcome& outcome)>;
+
+/// Worker processes that take jobs as they come, so that the caller can go on with other things between
+/// turns.
+class WorkerPool {
+  public:
+    WorkerPool(Work work, const WorkerLimits& limits);
+    /// Ends the workers, whatever they are at.
+    ~WorkerPool();
+    WorkerPool(const WorkerPool&) = delete;
+    WorkerPool& operator=(const WorkerPool&) = delete;
+
+    /// Takes a job; the next turn hands it out. Jobs are numbered from 0 in the order of adding.
+    void add(std::string job);
+    /// Hands jobs to free workers, waits at most `wait` for one to end, ends those over a limit and tells
+    /// `when_done` of all that have ended since the last turn. Time between turns is not counted against the
+    /// workers. Whatever `when_done` throws comes out. OutsideError when no worker process can be started.
+    void turn(const WhenDone& when_done, std::chrono::milliseconds wait);
+    /// Whether every job that was added has ended and been told of.
+    [[nodiscard]] bool all_told() const;
+
+  private:
+    class Inside;
+    std::unique_ptr<Inside> inside_;
+};
 
 /// Runs `work` on every job in worker processes and returns when all have ended. `stop` is asked between
 /// events (at least ten times a second); when it says true the workers are ended and Stopped is thrown.

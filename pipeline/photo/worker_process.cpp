@@ -72,18 +72,31 @@ int keep_only(int pipe) {
     return kept;
 }
 
-// The parent watches resident memory, but only now and then; this is the wall behind it, twice as far away so
-// that the watch speaks first and a library's refused allocation is rare. No core files: a crash is an
-// expected end here.
-void limit_memory(const WorkerLimits& limits) {
+// No core files: a crash is an expected end here.
+void leave_no_core() {
     const rlimit no_core{0, 0};
     setrlimit(RLIMIT_CORE, &no_core);
-    if (address_space_can_be_limited) {
-        const rlim_t wall = memory_of(getpid()).address_space_bytes + 2 * (limits.memory_mib << 20U);
-        const rlimit address_space{wall, wall};
-        setrlimit(RLIMIT_AS, &address_space);
-    }
 }
+
+// The parent watches resident memory, but only now and then; this is the wall behind it, twice as far away so
+// that the watch speaks first and a library's refused allocation is rare. The job itself is not charged.
+class MemoryWall {
+  public:
+    explicit MemoryWall(const WorkerLimits& limits)
+        : without_job_(memory_of(getpid()).address_space_bytes + 2 * (limits.memory_mib << 20U)) {}
+
+    void leave_room_for_job(std::size_t job_bytes) const {
+        if (address_space_can_be_limited) {
+            rlimit address_space{};
+            getrlimit(RLIMIT_AS, &address_space);
+            address_space.rlim_cur = std::min(without_job_ + job_bytes, address_space.rlim_max);
+            setrlimit(RLIMIT_AS, &address_space);
+        }
+    }
+
+  private:
+    rlim_t without_job_;
+};
 
 bool receive_all(int pipe, void* bytes, std::size_t length) {
     auto* to = static_cast<char*>(bytes);
@@ -99,6 +112,16 @@ bool receive_all(int pipe, void* bytes, std::size_t length) {
         length -= static_cast<std::size_t>(got);
     }
     return true;
+}
+
+bool receive_job(int pipe, const MemoryWall& wall, std::string& job) {
+    JobLength length = 0;
+    if (!receive_all(pipe, &length, sizeof length)) {
+        return false;
+    }
+    wall.leave_room_for_job(length);
+    job.resize(length);
+    return receive_all(pipe, job.data(), job.size());
 }
 
 bool send_all(int pipe, const char* bytes, std::size_t length) {
@@ -151,15 +174,16 @@ bool send_answer(int pipe, const Answer& answer) {
 
 }  // namespace
 
-void be_a_worker(int pipe, int parent_process, const Work& work, const std::vector<std::string>& jobs,
-                 const WorkerLimits& limits) {
+void be_a_worker(int pipe, int parent_process, const Work& work, const WorkerLimits& limits) {
     end_with(parent_process);
     const int kept_pipe = keep_only(pipe);
     leave_the_parents_signals();
-    limit_memory(limits);
+    leave_no_core();
+    const MemoryWall wall(limits);
     cv::setNumThreads(1);
-    JobIndex job = 0;
-    while (receive_all(kept_pipe, &job, sizeof job) && send_answer(kept_pipe, answer_to(work, jobs[job]))) {
+    std::string job;
+    while (receive_job(kept_pipe, wall, job) && send_answer(kept_pipe, answer_to(work, job))) {
+        std::string().swap(job);
         malloc_trim(0);  // so that the next job is not charged for what this one freed
     }
     _exit(0);

@@ -11,7 +11,6 @@ namespace stripbook::photo {
 /// Runs in the forked child and never returns: cuts the process off from the terminal, from the parent's
 /// files and from its signal handlers, then answers jobs from `pipe` until the parent closes it. All signals
 /// are blocked on entry.
-[[noreturn]] void be_a_worker(int pipe, int parent_process, const Work& work,
-                              const std::vector<std::string>& jobs, const WorkerLimits& limits);
+[[noreturn]] void be_a_worker(int pipe, int parent_process, const Work& work, const WorkerLimits& limits);
 
 }  // namespace stripbook::photo

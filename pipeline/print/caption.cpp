@@ -25,6 +25,9 @@ std::string time_line(const book::Photo& photo) {
         line += " " + camera.utc_offset;
     }
     line += camera.source == "EXIF" ? " by the camera's clock" : fmt::format(" by the {}", camera.source);
+    if (!photo.utc_how.empty() && !photo.utc_s) {
+        return line + "; true time not known";
+    }
     // Below one second nothing shows in the printed time.
     if (std::abs(photo.corrected_seconds - camera.seconds) >= 1) {
         line += "; corrected " + time_for_people(photo.corrected_seconds);

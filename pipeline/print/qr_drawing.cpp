@@ -10,9 +10,7 @@
 
 namespace stripbook::print {
 
-namespace {
-
-cv::Mat1b modules_of(const std::string& text, QrLevel level) {
+cv::Mat1b qr_modules(const std::string& text, QrLevel level) {
     // ZXing-cpp's scale of 0 to 8 divides QR codes' four levels: 3 and 4 are M, 5 and 6 are Q.
     const int library_level = level == QrLevel::quartile ? 6 : 3;
     try {
@@ -32,10 +30,8 @@ cv::Mat1b modules_of(const std::string& text, QrLevel level) {
     }
 }
 
-}  // namespace
-
 std::vector<BoxMm> qr_rectangles(const std::string& text, const BoxMm& box, QrLevel level) {
-    const cv::Mat1b modules = modules_of(text, level);
+    const cv::Mat1b modules = qr_modules(text, level);
     const double module = box.width / (modules.cols + 2 * qr_quiet_modules);
     const double quiet = qr_quiet_modules * module;
     return module_rectangles(modules,
@@ -43,7 +39,7 @@ std::vector<BoxMm> qr_rectangles(const std::string& text, const BoxMm& box, QrLe
 }
 
 std::vector<BoxMm> qr_rectangles_filling(const std::string& text, const BoxMm& box, QrLevel level) {
-    return module_rectangles(modules_of(text, level), box);
+    return module_rectangles(qr_modules(text, level), box);
 }
 
 }  // namespace stripbook::print

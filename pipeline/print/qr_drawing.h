@@ -1,6 +1,7 @@
 // QR codes as vectors (ISO/IEC 18004).
 #pragma once
 
+#include <opencv2/core.hpp>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,10 @@ inline constexpr int qr_quiet_modules = 4;
 
 /// Error correction: M mends about 15 % of the code words, Q about 25 %.
 enum class QrLevel { medium, quartile };
+
+/// The modules of `text`, dark ones 1, without a quiet zone. Throws WrongUse when it is too long for a QR
+/// code.
+cv::Mat1b qr_modules(const std::string& text, QrLevel level);
 
 /// The dark modules of `text` in the square `box`, quiet zone included, neighbours in a row merged. Lengths
 /// of `box`. Throws WrongUse when the text is too long for a QR code.

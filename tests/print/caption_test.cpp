@@ -39,6 +39,9 @@ TEST_CASE("A caption shows a person's word, a corrected time and what is not kno
                Catch::Contains("Stage not set\n") && Catch::Contains("Linked: a person said so\n") &&
                    Catch::Contains("Taken 2026-03-20 08:58:15 +01:00 by the camera's clock; "
                                    "corrected 2026-03-20 08:50:55\n"));
+    photo.photo.utc_how = "time not known: the camera's clock had lost its time";
+    CHECK_THAT(all_lines(photo), Catch::Contains("by the camera's clock; true time not known\n"));
+    photo.photo.utc_how = "";
     photo.photo.camera_time.source = "file time";
     photo.stage = "cleaned";
     photo.stage_by_person = true;

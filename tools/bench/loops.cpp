@@ -70,14 +70,22 @@ std::vector<int> loop_b(const std::string& file_bytes) {
     return identities;
 }
 
-std::vector<std::string> ours(const std::string& file_bytes, const number::BookCode& here) {
-    std::vector<std::string> confirmed;
+std::vector<Confirmed> ours_with_how(const std::string& file_bytes, const number::BookCode& here) {
+    std::vector<Confirmed> confirmed;
     for (const auto& sighting : day::read_photo(file_bytes, {here}).sightings) {
         if (sighting.kind == book::SightingKind::tag && sighting.confirmed) {
-            confirmed.push_back(sighting.text);
+            confirmed.push_back({sighting.text, sighting.by_qr});
         }
     }
     return confirmed;
+}
+
+std::vector<std::string> ours(const std::string& file_bytes, const number::BookCode& here) {
+    std::vector<std::string> texts;
+    for (const Confirmed& confirmed : ours_with_how(file_bytes, here)) {
+        texts.push_back(confirmed.text);
+    }
+    return texts;
 }
 
 bool a_is_right(const std::vector<std::string>& texts, const number::TagNumber& truth) {

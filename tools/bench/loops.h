@@ -19,6 +19,13 @@ std::vector<int> loop_b(const std::string& file_bytes);
 /// The whole reading station: the confirmed tag numbers.
 std::vector<std::string> ours(const std::string& file_bytes, const number::BookCode& here);
 
+/// A number that the reading station confirmed.
+struct Confirmed {
+    std::string text;
+    bool by_qr = false;  ///< else from fiducials alone: links only when the book knows it
+};
+std::vector<Confirmed> ours_with_how(const std::string& file_bytes, const number::BookCode& here);
+
 /// What counts as right: A has the number's text; B has at least three of its four identities (how they lie
 /// is not asked, which is generous); ours has it confirmed.
 bool a_is_right(const std::vector<std::string>& texts, const number::TagNumber& truth);

@@ -43,9 +43,12 @@ void add_stage(CLI::App& app, Context& context);
 void add_find(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
 void add_report(CLI::App& app, Context& context);
+void add_cameras(CLI::App& app, Context& context);
+void add_clock(CLI::App& app, Context& context);
 void add_measure(CLI::App& app, Context& context);
 void add_lens(CLI::App& app, Context& context);
 void add_tags(CLI::App& app, Context& context);
 void add_markers(CLI::App& app, Context& context);
+void add_refit(CLI::App& app, Context& context);
 
 }  // namespace stripbook::cli

@@ -12,6 +12,7 @@
 #include "day/day_record.h"
 #include "day/measure_day.h"
 #include "day/read_day.h"
+#include "day/reading_run.h"
 #include "dump/take_in.h"
 #include "errors.h"
 #include "json_text.h"
@@ -27,8 +28,17 @@ struct Typed {
     std::string second;
 };
 
+// A photo is read while the next file is copied.
+void begin_reading(const book::Book& book, const dump::TakenFile& file, day::ReadingRun& reading) {
+    const auto photo = file.original ? book::photo_of_original(book, *file.original) : std::nullopt;
+    if (photo && photo->read_state == book::ReadState::not_yet) {
+        reading.add(*photo);
+    }
+    reading.go_on();
+}
+
 dump::CardResult copy_card(book::Book& book, const std::string& card, const Typed& typed,
-                           dump::FileDoor& door) {
+                           dump::FileDoor& door, day::ReadingRun& reading) {
     Progress progress("Copying", true);
     dump::TakeInOptions options;
     if (!typed.second.empty()) {
@@ -37,15 +47,33 @@ dump::CardResult copy_card(book::Book& book, const std::string& card, const Type
     options.who = book::who_is_working(book);
     options.progress = [&](const dump::Progress& p) { progress.show(p.bytes_done, p.bytes_all); };
     options.stop = stop_requested;
+    options.taken = [&](const dump::TakenFile& file) { begin_reading(book, file, reading); };
     return dump::take_in(book, card, options, door);
 }
 
-void read_photos(book::Book& book) {
+// All cards. One that fails does not keep the others, or what is in already, from being read.
+std::vector<dump::CardResult> copy_and_read(book::Book& book, const Typed& typed,
+                                            std::vector<std::string>& failures) {
     Progress progress("Reading", false);
     day::ReadOptions options;
     options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
     options.stop = stop_requested;
-    day::read_unread_photos(book, options);
+    day::ReadingRun reading(book, options,
+                            [&](const book::Photo& photo, const day::PhotoReading& read, bool /*came_back*/) {
+                                day::keep_reading(book, photo, read);
+                            });
+    dump::FileDoor door;
+    std::vector<dump::CardResult> results;
+    for (const auto& card : typed.cards) {
+        try {
+            results.push_back(copy_card(book, card, typed, door, reading));
+        } catch (const OutsideError& e) {
+            failures.emplace_back(e.what());
+        }
+    }
+    reading.finish();
+    day::read_unread_photos(book, options);  // of an earlier dump that was cut short
+    return results;
 }
 
 day::MeasureOutcome measure_photos(book::Book& book) {
@@ -58,18 +86,8 @@ day::MeasureOutcome measure_photos(book::Book& book) {
 
 void dump(const Typed& typed, Context& context) {
     auto book = open_book(context, book::Access::write, "dump");
-    dump::FileDoor door;
-    std::vector<dump::CardResult> results;
     std::vector<std::string> failures;
-    for (const auto& card : typed.cards) {
-        try {
-            results.push_back(copy_card(book, card, typed, door));
-        } catch (const OutsideError& e) {
-            // One card that fails does not keep the others, or what is in already, from being read.
-            failures.emplace_back(e.what());
-        }
-    }
-    read_photos(book);
+    const std::vector<dump::CardResult> results = copy_and_read(book, typed, failures);
     const day::LinkOutcome linking = day::link_all(book);
     const day::MeasureOutcome measuring = measure_photos(book);
     const day::DayRecord day = day::gather_day(book, results);

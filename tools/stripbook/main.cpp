@@ -35,11 +35,14 @@ int run(int argc, char** argv) {
     cli::add_read(app, context);
     cli::add_link(app, context);
     cli::add_stage(app, context);
+    cli::add_cameras(app, context);
+    cli::add_clock(app, context);
     cli::add_measure(app, context);
     cli::add_lens(app, context);
     cli::add_find(app, context);
     cli::add_check(app, context);
     cli::add_report(app, context);
+    cli::add_refit(app, context);
     try {
         app.parse(argc, argv);
         return context.status;

@@ -7,6 +7,8 @@
 
 #include "book/settings.h"
 #include "command.h"
+#include "day/read_day.h"
+#include "day/retime.h"
 #include "errors.h"
 
 namespace stripbook::cli {
@@ -29,6 +31,17 @@ void list(const Context& context) {
     }
 }
 
+// Clocks without a UTC offset show the workshop's time.
+std::size_t retime_all(book::Book& book) {
+    const std::size_t retimed = day::retime(book);
+    day::link_all(book);
+    return retimed;
+}
+
+std::string photos_have(std::size_t count) {
+    return count == 1 ? "1 photo has" : fmt::format("{} photos have", count);
+}
+
 // "link time 5": the last word is the value, the ones before it are the name.
 void set(const std::vector<std::string>& words, const Context& context) {
     if (words.size() < 2) {
@@ -37,8 +50,13 @@ void set(const std::vector<std::string>& words, const Context& context) {
     }
     const std::string name = fmt::format("{}", fmt::join(words.begin(), words.end() - 1, " "));
     auto book = open_book(context, book::Access::write, "set");
-    book::set_setting(book, name, words.back(), book::who_is_working(book));
-    fmt::print("{} is {}\n", name, book::setting(book, name));
+    std::size_t retimed = 0;
+    book.together([&] {
+        book::set_setting(book, name, words.back(), book::who_is_working(book));
+        retimed = name == "time zone" ? retime_all(book) : 0;
+    });
+    fmt::print("{} is {}{}\n", name, book::setting(book, name),
+               retimed == 0 ? "" : fmt::format("; {} now another time", photos_have(retimed)));
 }
 
 }  // namespace
