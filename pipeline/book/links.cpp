@@ -9,6 +9,7 @@
 #include "book/clock.h"
 #include "book/history.h"
 #include "book/paths.h"
+#include "book/photos_without_part.h"
 #include "book/sql_access.h"
 #include "book/stored_values.h"
 #include "errors.h"
@@ -198,6 +199,9 @@ void keep_word(Book& book, PhotoNumber photo, const number::TagNumber& tag, Word
                const std::string& who) {
     book.together([&] {
         check_typed_pair(book, photo, tag);
+        if (word == Word::belongs) {
+            take_back_without_part(book, photo, who);
+        }
         const Word before = word_on(book, {photo.value, tag.text()});
         if (before == word) {
             return;
@@ -260,6 +264,17 @@ void link_by_person(Book& book, PhotoNumber photo, const number::TagNumber& tag,
 
 void unlink_by_person(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who) {
     keep_word(book, photo, tag, Word::refused, who);
+}
+
+void take_back_link(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who) {
+    book.together([&] {
+        const int gone = Query(book, "DELETE FROM person_word WHERE photo = ? AND tag = ? AND belongs = 1")
+                             .with(photo.value, tag.text())
+                             .run();
+        if (gone > 0) {
+            note_change(book, who, photo.text(), "link", tag.text(), "", "a person's word taken back");
+        }
+    });
 }
 
 }  // namespace stripbook::book

@@ -21,10 +21,12 @@ std::vector<Unsettled> all_unsettled(const Book& book);
 void replace_program_links(Book& book, const std::vector<Link>& links,
                            const std::vector<Unsettled>& unsettled);
 
-/// A person's word that the photo belongs to the part (takes back a refusal). Throws WrongUse when the part
-/// is unknown.
+/// A person's word that the photo belongs to the part (takes back a refusal, and that it belongs to none).
+/// Throws WrongUse when the part is unknown.
 void link_by_person(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who);
 /// A person's word that it does not (takes back a person's link).
 void unlink_by_person(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who);
+/// Takes back a person's word that the photo belongs to the part, without saying that it does not.
+void take_back_link(Book& book, PhotoNumber photo, const number::TagNumber& tag, const std::string& who);
 
 }  // namespace stripbook::book

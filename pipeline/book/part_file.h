@@ -13,11 +13,10 @@ namespace stripbook::book {
 struct PartPhoto {
     Photo photo;
     Link link;
-    bool on_bench = false;  ///< a scale marker is in the picture
-    /// One of stage_words where it is known: a person's word first; else "as-removed" for photos taken
-    /// (corrected time, then photo number) before the part's first bench shot; else empty ("stage not set").
-    std::string stage;
-    bool stage_by_person = false;
+    bool on_bench = false;         ///< a scale marker is in the picture
+    std::string stage;             ///< one of stage_words where it is known (stages.h), else empty
+    bool stage_by_person = false;  ///< a person said so, of the photo or of the part
+    std::string stage_why{};       ///< how the stage is known, or why it is not; may be empty
 };
 
 struct PartFile {

@@ -103,6 +103,15 @@ std::vector<Photo> photos_to_read(const Book& book) {
     return photos_of(query);
 }
 
+bool nothing_between(const Book& book, const Photo& first, const Photo& second) {
+    Query query(book,
+                "SELECT 1 FROM photo WHERE camera = ? AND (time_s, number) > (?, ?) AND (time_s, number) < "
+                "(?, ?) LIMIT 1");
+    query.with(first.camera.value, first.camera_time.seconds, first.number.value, second.camera_time.seconds,
+               second.number.value);
+    return !query.next();
+}
+
 void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts) {
     book.together([&] {
         const CardFacts card = card_facts(book, number);

@@ -19,6 +19,9 @@ std::optional<Photo> photo_of_original(const Book& book, OriginalId original);
 /// Photos and videos that the reading station has not looked at, by number.
 std::vector<Photo> photos_to_read(const Book& book);
 
+/// Whether their camera took no other photo between the two, by its time and then by photo number.
+bool nothing_between(const Book& book, const Photo& first, const Photo& second);
+
 /// Writes what was found; finds or makes the camera (maker, model, serial; without a serial, the card's
 /// folder). Without an EXIF time the card's file time stands in, and the photo says so.
 void save_photo_facts(Book& book, PhotoNumber number, const PhotoFacts& facts);

@@ -98,9 +98,9 @@ struct Photo {
     std::optional<double> utc_s;    ///< true time, since 1970-01-01 UTC; empty: not known
     std::optional<double> utc_u_s;  ///< its standard uncertainty
     std::string utc_how;            ///< how it was found; empty: not looked at yet
-    int dcf_directory = 0;         ///< 100..999, or 0 where the folder is no DCF directory
-    int dcf_counter = 0;           ///< 1..9999, or 0 where the name is no DCF name
-    int width_px = 0;              ///< of the stored picture, before the EXIF turn
+    int dcf_directory = 0;          ///< 100..999, or 0 where the folder is no DCF directory
+    int dcf_counter = 0;            ///< 1..9999, or 0 where the name is no DCF name
+    int width_px = 0;               ///< of the stored picture, before the EXIF turn
     int height_px = 0;
     int orientation = 1;  ///< EXIF 1..8
     std::optional<double> focal_length_mm;

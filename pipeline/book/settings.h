@@ -9,9 +9,9 @@
 namespace stripbook::book {
 
 struct Setting {
-    std::string name;     ///< for example "link time"
-    std::string value;    ///< as set, or the default
-    std::string meaning;  ///< one line for people, with the unit and what is allowed
+    std::string name;        ///< for example "link time"
+    std::string value;       ///< as set, or the default
+    std::string meaning;     ///< one line for people, with the unit and what is allowed
     bool is_default = true;  ///< nobody set it
 };
 

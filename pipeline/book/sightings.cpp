@@ -134,6 +134,16 @@ std::map<PhotoNumber, std::vector<Sighting>> all_sightings(const Book& book) {
     return sightings;
 }
 
+std::optional<PhotoNumber> tag_shot_of(const Book& book, const number::TagNumber& tag) {
+    Query query(book,
+                "SELECT min(photo) FROM sighting WHERE kind = ? AND text = ? AND confirmed = 1 AND photo IN "
+                "(SELECT photo FROM program_link WHERE tag = ? UNION SELECT photo FROM person_word WHERE tag "
+                "= ? AND belongs = 1) AND photo NOT IN (SELECT photo FROM person_word WHERE tag = ? AND "
+                "belongs = 0)");
+    query.with(stored_sighting_kind(SightingKind::tag), tag.text(), tag.text(), tag.text(), tag.text());
+    return query.next() && !query.is_null(0) ? std::optional(PhotoNumber{query.whole(0)}) : std::nullopt;
+}
+
 std::set<PhotoNumber> photos_with_scale_marker(const Book& book) {
     Query query(book, "SELECT DISTINCT photo FROM sighting WHERE kind = ?");
     query.with(stored_sighting_kind(SightingKind::scale_marker));

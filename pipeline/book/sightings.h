@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <set>
 #include <vector>
 
@@ -15,6 +16,9 @@ void save_sightings(Book& book, PhotoNumber photo, const std::vector<Sighting>& 
 std::vector<Sighting> sightings_of(const Book& book, PhotoNumber photo);
 /// Of every photo that has any, without the corners of scale markers' fiducials.
 std::map<PhotoNumber, std::vector<Sighting>> all_sightings(const Book& book);
+
+/// The first photo, by number, in which this tag was read for sure and that belongs to its part.
+std::optional<PhotoNumber> tag_shot_of(const Book& book, const number::TagNumber& tag);
 
 /// Photos that show a scale marker: few among many.
 std::set<PhotoNumber> photos_with_scale_marker(const Book& book);

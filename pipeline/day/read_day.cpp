@@ -11,6 +11,7 @@
 #include "day/other_tags.h"
 #include "day/reading_run.h"
 #include "day/retime.h"
+#include "day/unsettled_day.h"
 #include "link/assign.h"
 
 namespace stripbook::day {
@@ -83,13 +84,15 @@ std::size_t read_unread_photos(book::Book& book, const ReadOptions& options) {
 
 LinkOutcome link_all(book::Book& book) {
     retime(book);
-    const auto photos = photos_with_sightings(book);
-    const link::Assignment found = link::assign(photos, book.code(), rules_of(book, photos));
+    const auto photos = without_settled_as_none(book, photos_with_sightings(book));
+    const link::Rules rules = rules_of(book, photos);
+    const link::Assignment found = link::assign(photos, book.code(), rules);
     book.together([&] {
         for (std::size_t i = 0; i < found.new_tags.size(); ++i) {
             book::add_seen_part(book, found.new_tags[i], found.seen_first_in[i], program);
         }
         book::replace_program_links(book, found.links, found.unsettled);
+        keep_unsettled_groups(book, photos, found, rules.link_time_s);
     });
     return {found.new_tags, found.other_book_tags};
 }

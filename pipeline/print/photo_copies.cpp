@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "book/photos.h"
 #include "errors.h"
 #include "photo/worker_pool.h"
 #include "print/report_sections.h"
@@ -68,6 +69,29 @@ std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesy
         copy_in_worker, jobs, {},
         [&](std::size_t index, const photo::Outcome& outcome) {
             copies[numbers[index]] = copy_from(outcome);
+        },
+        stop);
+    return copies;
+}
+
+std::map<book::PhotoNumber, photo::PrintCopy> small_copies(
+    const book::Book& book, const std::vector<book::Photo>& photos, double side_mm,
+    const std::function<void(std::size_t done, std::size_t all)>& progress,
+    const std::function<bool()>& stop) {
+    std::vector<std::string> jobs;
+    for (const auto& photo : photos) {
+        const bool video = photo.original.kind == book::FileKind::video;
+        jobs.push_back(job_for(
+            video ? book::poster_file(book, photo.number) : book.folder() / photo.original.stored_path,
+            side_mm));
+    }
+    std::map<book::PhotoNumber, photo::PrintCopy> copies;
+    std::size_t done = 0;
+    photo::run_in_workers(
+        copy_in_worker, jobs, {},
+        [&](std::size_t index, const photo::Outcome& outcome) {
+            copies[photos[index].number] = copy_from(outcome);
+            progress(++done, photos.size());
         },
         stop);
     return copies;

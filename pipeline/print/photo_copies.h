@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <functional>
 #include <map>
+#include <vector>
 
 #include "book/part_file.h"
 #include "photo/print_copy.h"
@@ -21,6 +22,13 @@ std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesy
                                                                const book::PartFile& part_file,
                                                                const Paper& paper,
                                                                const std::function<bool()>& stop);
+
+/// Small copies of photos, whose long side gets this many mm on paper; of a video the picture that stands for
+/// it, where there is one. Otherwise as above. `progress` is told how many of how many are done.
+std::map<book::PhotoNumber, photo::PrintCopy> small_copies(
+    const book::Book& book, const std::vector<book::Photo>& photos, double side_mm,
+    const std::function<void(std::size_t done, std::size_t all)>& progress,
+    const std::function<bool()>& stop);
 
 /// The overlays of the part's measurements that lie in the book, by measurement.
 std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& book,

@@ -52,6 +52,16 @@ void MadeCard::fiducials_only_shot(const std::string& name, const std::string& t
     date(place, time, "A1");
 }
 
+void MadeCard::stage_card_shot(const std::string& name, const std::string& stage,
+                               const std::string& time) const {
+    const auto place = place_for(name);
+    const Ran ran = run({sample_maker_path().string(), "one", "--stage", stage, "--px-per-mm", "4", "--size",
+                         "800x600", "--out", place.string()});
+    INFO(ran.err);
+    REQUIRE(ran.status == 0);
+    date(place, time, "A1");
+}
+
 void MadeCard::floor(const std::string& name, const std::string& time, const std::string& camera) const {
     const auto place = place_for(name);
     const auto drawn = folder_.parent_path() / "floor being drawn";

@@ -16,6 +16,8 @@ class MadeCard {
                   const std::string& camera = "A1") const;
     /// The same with its QR code covered, so that only the fiducials speak.
     void fiducials_only_shot(const std::string& name, const std::string& tag, const std::string& time) const;
+    /// A stage card and nothing else, with the word of its stage.
+    void stage_card_shot(const std::string& name, const std::string& stage, const std::string& time) const;
     /// A workshop floor without a tag.
     void floor(const std::string& name, const std::string& time, const std::string& camera = "A1") const;
     /// Any bytes.

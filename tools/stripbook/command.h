@@ -39,6 +39,8 @@ void add_parts(CLI::App& app, Context& context);
 void add_dump(CLI::App& app, Context& context);
 void add_read(CLI::App& app, Context& context);
 void add_link(CLI::App& app, Context& context);
+void add_unsettled(CLI::App& app, Context& context);
+void add_settle(CLI::App& app, Context& context);
 void add_stage(CLI::App& app, Context& context);
 void add_find(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);

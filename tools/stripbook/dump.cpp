@@ -3,6 +3,7 @@
 
 #include <cstdio>
 #include <memory>
+#include <set>
 #include <vector>
 
 #include "book/paths.h"
@@ -16,6 +17,7 @@
 #include "dump/take_in.h"
 #include "errors.h"
 #include "json_text.h"
+#include "link_changes.h"
 #include "summary.h"
 #include "terminal.h"
 
@@ -84,19 +86,35 @@ day::MeasureOutcome measure_photos(book::Book& book) {
     return day::measure_parts(book, std::nullopt, options);
 }
 
+// Photos that were in the book and read before: what a late card changes of their links has to be told.
+std::set<book::PhotoNumber> photos_read(const book::Book& book) {
+    std::set<book::PhotoNumber> photos;
+    for (const auto& photo : book::all_photos(book)) {
+        if (photo.read_state != book::ReadState::not_yet) {
+            photos.insert(photo.number);
+        }
+    }
+    return photos;
+}
+
 void dump(const Typed& typed, Context& context) {
     auto book = open_book(context, book::Access::write, "dump");
+    const auto earlier = photos_read(book);
+    const auto links_before = links_now(book);
     std::vector<std::string> failures;
     const std::vector<dump::CardResult> results = copy_and_read(book, typed, failures);
     const day::LinkOutcome linking = day::link_all(book);
+    LinkChanges changes = link_changes(links_before, links_now(book));
+    changes.keep_only(earlier);
     const day::MeasureOutcome measuring = measure_photos(book);
     const day::DayRecord day = day::gather_day(book, results);
     if (context.json) {
         auto document = to_json(day, linking, measuring);
         document["failures"] = failures;
+        document["changed_links"] = to_json(changes);
         print_json(document);
     } else {
-        print_summary(day, linking, measuring, !typed.second.empty());
+        print_summary(day, linking, measuring, changes, !typed.second.empty());
     }
     for (const auto& failure : failures) {
         fmt::print(stderr, "stripbook: {}\n", failure);

@@ -120,6 +120,7 @@ json to_json(const book::Book& book, const book::PartFile& file) {
         photo["path"] = (book.folder() / p.photo.original.stored_path).string();
         photo["stage"] = p.stage;
         photo["stage_by_person"] = p.stage_by_person;
+        photo["stage_why"] = p.stage_why;
         photo["on_bench"] = p.on_bench;
         photo["why"] = p.link.why;
         photo["sure"] = book::sure_word(p.link);

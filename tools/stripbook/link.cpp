@@ -2,10 +2,7 @@
 // from it.
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <memory>
-#include <set>
-#include <utility>
 
 #include "book/links.h"
 #include "book/parts.h"
@@ -14,6 +11,7 @@
 #include "command.h"
 #include "day/read_day.h"
 #include "json_text.h"
+#include "link_changes.h"
 #include "show_part.h"
 
 namespace stripbook::cli {
@@ -25,16 +23,6 @@ struct Typed {
     std::string tag;
 };
 
-using PhotoAndTag = std::pair<book::PhotoNumber, number::TagNumber>;
-
-std::set<PhotoAndTag> links_now(const book::Book& book) {
-    std::set<PhotoAndTag> links;
-    for (const auto& link : book::all_links(book)) {
-        links.emplace(link.photo, link.tag);
-    }
-    return links;
-}
-
 void say_word(const Typed& typed, const Context& context, bool belongs) {
     auto book = open_book(context, book::Access::write, belongs ? "link" : "unlink");
     const auto photo = book::photo_from_typed(book, typed.photo);
@@ -45,28 +33,19 @@ void say_word(const Typed& typed, const Context& context, bool belongs) {
         belongs ? book::link_by_person(book, photo, tag, who) : book::unlink_by_person(book, photo, tag, who);
         day::link_all(book);
     });
-    const auto after = links_now(book);
-    std::vector<PhotoAndTag> changed;
-    std::set_symmetric_difference(before.begin(), before.end(), after.begin(), after.end(),
-                                  std::back_inserter(changed));
-    const auto own = std::erase_if(changed, [&](const PhotoAndTag& c) {
-        return c == PhotoAndTag{photo, tag};
-    });
+    auto changes = link_changes(before, links_now(book));
+    const bool as_it_was = !changes.take_out({photo, tag});
     if (context.json) {
         print_json({{"photo", photo.text()},
                     {"tag", tag.text()},
                     {"belongs", belongs},
-                    {"others_changed", changed.size()}});
+                    {"others_changed", changes.size()}});
         return;
     }
     const auto part = book::find_part(book, tag);
     fmt::print("{} {} {}{}\n", photo.text(), belongs ? "belongs to" : "does not belong to",
-               part ? heading_of(*part) : tag.text(), own == 0 ? " (as it was)" : "");
-    for (const auto& [other, other_tag] : changed) {
-        const bool added = after.contains({other, other_tag});
-        fmt::print("so {} {} {} {}\n", other.text(), added ? "now belongs" : "no longer belongs", "to",
-                   other_tag.text());
-    }
+               part ? heading_of(*part) : tag.text(), as_it_was ? " (as it was)" : "");
+    print_link_changes(changes);
 }
 
 void add_word(CLI::App& app, Context& context, const std::string& name, const std::string& what,

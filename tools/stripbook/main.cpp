@@ -34,6 +34,8 @@ int run(int argc, char** argv) {
     cli::add_dump(app, context);
     cli::add_read(app, context);
     cli::add_link(app, context);
+    cli::add_unsettled(app, context);
+    cli::add_settle(app, context);
     cli::add_stage(app, context);
     cli::add_cameras(app, context);
     cli::add_clock(app, context);

@@ -1,18 +1,14 @@
 // stripbook read: the photos of the book, read again after an update of the program.
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <iterator>
 #include <memory>
-#include <set>
-#include <utility>
 
-#include "book/links.h"
 #include "command.h"
 #include "day/read_again.h"
 #include "day/read_day.h"
 #include "errors.h"
 #include "json_text.h"
+#include "link_changes.h"
 #include "terminal.h"
 
 namespace stripbook::cli {
@@ -24,37 +20,12 @@ struct Typed {
     bool all = false;
 };
 
-using PhotoAndTag = std::pair<book::PhotoNumber, number::TagNumber>;
-
-std::set<PhotoAndTag> links_now(const book::Book& book) {
-    std::set<PhotoAndTag> links;
-    for (const auto& link : book::all_links(book)) {
-        links.emplace(link.photo, link.tag);
-    }
-    return links;
-}
-
 day::Rereading read_photos(book::Book& book, bool all) {
     Progress progress("Reading", false);
     day::ReadOptions options;
     options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
     options.stop = stop_requested;
     return day::read_again(book, all, options);
-}
-
-// Links that came or went, "now" first.
-struct ChangedLinks {
-    std::vector<PhotoAndTag> came;
-    std::vector<PhotoAndTag> went;
-};
-
-ChangedLinks changed_between(const std::set<PhotoAndTag>& before, const std::set<PhotoAndTag>& after) {
-    ChangedLinks changed;
-    std::set_difference(after.begin(), after.end(), before.begin(), before.end(),
-                        std::back_inserter(changed.came));
-    std::set_difference(before.begin(), before.end(), after.begin(), after.end(),
-                        std::back_inserter(changed.went));
-    return changed;
 }
 
 nlohmann::json to_json(const std::vector<PhotoAndTag>& links) {
@@ -65,7 +36,7 @@ nlohmann::json to_json(const std::vector<PhotoAndTag>& links) {
     return list;
 }
 
-void print(const day::Rereading& rereading, const ChangedLinks& links) {
+void print(const day::Rereading& rereading, const LinkChanges& links) {
     fmt::print("{} read again, {} with another result\n", counted(rereading.read, "photo", "photos"),
                rereading.changed.size());
     for (const auto& [photo, before, after] : rereading.changed) {
@@ -74,15 +45,10 @@ void print(const day::Rereading& rereading, const ChangedLinks& links) {
     for (const auto& line : rereading.kept) {
         fmt::print("{}\n", line);
     }
-    for (const auto& [photo, tag] : links.came) {
-        fmt::print("so {} now belongs to {}\n", photo.text(), tag.text());
-    }
-    for (const auto& [photo, tag] : links.went) {
-        fmt::print("so {} no longer belongs to {}\n", photo.text(), tag.text());
-    }
+    print_link_changes(links);
 }
 
-void print_as_json(const day::Rereading& rereading, const ChangedLinks& links) {
+void print_as_json(const day::Rereading& rereading, const LinkChanges& links) {
     auto changed = nlohmann::json::array();
     for (const auto& [photo, before, after] : rereading.changed) {
         changed.push_back({{"photo", photo.text()}, {"before", before}, {"after", after}});
@@ -104,7 +70,7 @@ void read(const Typed& typed, Context& context) {
     const auto before = links_now(book);
     const day::Rereading rereading = read_photos(book, typed.all);
     day::link_all(book);
-    const ChangedLinks links = changed_between(before, links_now(book));
+    const LinkChanges links = link_changes(before, links_now(book));
     context.json ? print_as_json(rereading, links) : print(rereading, links);
     context.status = rereading.kept.empty() ? done : needs_a_person;
 }

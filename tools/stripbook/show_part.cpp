@@ -36,6 +36,9 @@ void print_photo(const book::Book& book, const book::PartPhoto& p) {
                p.on_bench ? ", on the bench" : "");
     fmt::print("           {}\n", (book.folder() / p.photo.original.stored_path).string());
     fmt::print("           {}: {}\n", book::sure_word(p.link), p.link.why);
+    if (!p.stage_why.empty()) {
+        fmt::print("           {}: {}\n", p.stage.empty() ? "stage not set" : p.stage, p.stage_why);
+    }
 }
 
 void print_photos_at(const book::Book& book, const book::PartFile& file, const std::string& stage) {

@@ -127,8 +127,7 @@ void print_unsettled(const day::DayRecord& day) {
         fmt::print("              {}: {}\n", first_few(numbers), why);
     }
     if (!reasons.empty()) {
-        fmt::print("              say where one belongs with: stripbook link {} TAG\n",
-                   reasons.front().second.front());
+        fmt::print("              stripbook unsettled groups them, the group that settles most first\n");
     }
 }
 
@@ -144,6 +143,22 @@ void print_strange_codes(const day::DayRecord& day) {
         line("Other codes", first_few(codes));
         fmt::print(
             "              if a part wears one, write it into the column \"other tag\" of the parts list\n");
+    }
+}
+
+// A late card may move earlier photos to other parts: nothing when it did not.
+void print_changes(const LinkChanges& changes, std::size_t cards) {
+    std::vector<std::string> words;
+    for (const auto& [photo, tag] : changes.came) {
+        words.push_back(fmt::format("{} now belongs to {}", photo.text(), tag.text()));
+    }
+    for (const auto& [photo, tag] : changes.went) {
+        words.push_back(fmt::format("{} no longer belongs to {}", photo.text(), tag.text()));
+    }
+    if (!words.empty()) {
+        line("Changed",
+             fmt::format("{} changed {} of earlier photos: {}", cards == 1 ? "this card" : "these cards",
+                         counted(words.size(), "link", "links"), first_few(words)));
     }
 }
 
@@ -170,7 +185,7 @@ void print_measuring(const day::MeasureOutcome& measuring) {
 }  // namespace
 
 void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking,
-                   const day::MeasureOutcome& measuring, bool second_asked) {
+                   const day::MeasureOutcome& measuring, const LinkChanges& changes, bool second_asked) {
     for (const auto& card : day.cards) {
         print_files(card, second_asked);
         print_troubles(card);
@@ -183,6 +198,7 @@ void print_summary(const day::DayRecord& day, const day::LinkOutcome& linking,
     for (const auto& tag : linking.new_parts) {
         fresh.push_back(tag.text());
     }
+    print_changes(changes, day.cards.size());
     line("New parts",
          fresh.empty() ? "none" : fmt::format("{}: {}, name not yet known", fresh.size(), first_few(fresh)));
     for (const auto& [code, count] : day.other_books) {
