@@ -65,7 +65,8 @@ void take_confirmed(Observed& o, const TagNumber& tag, const Sighting& s) {
         o.refused_tags.push_back(tag);
         return;
     }
-    SeenTag seen{place_in_picture(s, o.from->photo), tag, s.how, s.by_qr};
+    // Other makers' tags have sizes of their own: nothing speaks for a neighbour's.
+    SeenTag seen{s.other_maker ? TagPlace{} : place_in_picture(s, o.from->photo), tag, s.how, s.by_qr};
     const auto known =
         std::find_if(o.tags.begin(), o.tags.end(), [&](const SeenTag& t) { return t.tag == tag; });
     if (known == o.tags.end()) {

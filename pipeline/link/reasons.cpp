@@ -113,8 +113,8 @@ std::optional<std::size_t> Anchors::behind_a_doubt(std::size_t place, const TagN
         return std::nullopt;
     }
     // The tag shot itself may show a second tag that nobody could read.
-    const std::size_t from = before ? *before : place + 1;
-    const std::size_t to = before ? place : *behind + 1;
+    const std::size_t from = before ? *before : place;
+    const std::size_t to = before ? place + 1 : *behind + 1;
     const auto is_other = [&](std::size_t doubt) {
         const Observed& o = day_.photos[doubt];
         return !o.others.empty() ||

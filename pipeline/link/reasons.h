@@ -21,8 +21,8 @@ class Anchors {
     [[nodiscard]] std::string needs_person(std::size_t place) const;
     /// A pause lies between the photo and every tag shot of the part, with no tag shot behind it.
     [[nodiscard]] bool beyond_a_pause(std::size_t place, const number::TagNumber& tag) const;
-    /// The photo between it and the part's only tag shot near by that may be another part's tag shot: one
-    /// with a tag of another book or one not read, or that does not decode.
+    /// The photo from it to the part's only tag shot near by that may be another part's tag shot: one with a
+    /// tag of another book or one not read, or that does not decode.
     [[nodiscard]] std::optional<std::size_t> behind_a_doubt(std::size_t place,
                                                             const number::TagNumber& tag) const;
     /// Why `behind_a_doubt` needs a person.

@@ -60,15 +60,22 @@ double out_of_place(const Observed& seen, const TagNumber* tag, const Learned& l
     return chance;
 }
 
+// Of the numbers that a doubtful tag may be, the best first: each is half as likely as the one before it.
+double chance_of_suggestion(const Observed& seen, const TagNumber& tag, double same_name) {
+    const auto& names = seen.suggestions;
+    const auto place = std::find(names.begin(), names.end(), tag) - names.begin();
+    if (place == static_cast<std::ptrdiff_t>(names.size())) {
+        return (1 - doubt_names_it) * same_name;
+    }
+    const double all = 1 - std::exp2(-static_cast<double>(names.size()));
+    return doubt_names_it * std::exp2(-static_cast<double>(place + 1)) / all;
+}
+
 double doubt_in_tag_shot(const Observed& seen, const TagNumber* tag, double same_name) {
     if (tag == nullptr) {
         return unread_doubtful * (seen.suggestions.empty() ? 1 : same_name);
     }
-    const double named = seen.suggestions.empty() ? 1
-                         : holds(seen.suggestions, *tag)
-                             ? doubt_names_it / static_cast<double>(seen.suggestions.size())
-                             : (1 - doubt_names_it) * same_name;
-    return tag_is_doubtful * named;
+    return tag_is_doubtful * (seen.suggestions.empty() ? 1 : chance_of_suggestion(seen, *tag, same_name));
 }
 
 }  // namespace

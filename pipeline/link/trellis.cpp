@@ -18,8 +18,6 @@ using number::TagNumber;
 // not: it is of a part whose tag this camera shows near by.
 constexpr double tag_not_read = 0.07;
 constexpr double comes_back = 0.15;
-// Of a run without a tag that another camera's run speaks for, when that camera is no longer at the part.
-constexpr double alone = 0.05;
 // A day that ends before the tag that was to come.
 constexpr double ends_before_tag = 0.02;
 // Another camera's run, made this much longer at both ends: clocks and the walk round the part.
@@ -181,17 +179,13 @@ void Trellis::set_starts(Step& step, const std::vector<std::size_t>& parts,
         c.starts_without = (1 - shared) * comes_back / others;
         if (std::find(company.begin(), company.end(), parts[k]) != company.end()) {
             c.starts_without += shared / static_cast<double>(company.size());
-        } else if (!company.empty()) {
-            c.in_company = 1;
         }
     }
 }
 
 double Trellis::seen(std::size_t step, std::size_t candidate, std::size_t phase) const {
     const Candidate& c = steps_[step].candidates[candidate];
-    return shows_tag(phase) ? c.seen.in_tag_shot
-           : phase == never ? c.seen.elsewhere * c.in_company
-                            : c.seen.elsewhere;
+    return shows_tag(phase) ? c.seen.in_tag_shot : c.seen.elsewhere;
 }
 
 double Trellis::start(std::size_t step, std::size_t candidate, std::size_t habit, std::size_t phase) const {

@@ -55,7 +55,6 @@ class Trellis {
         std::size_t before = none;  ///< its place at the step before
         SeenChances seen;
         double starts_with_tag = 0, starts_without = 0;  ///< weight among the parts of a new run
-        double in_company = 1;  ///< of a run without a tag: whether the other camera is still at the part
     };
     struct Step {
         std::vector<Candidate> candidates;

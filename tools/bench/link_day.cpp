@@ -285,7 +285,9 @@ SimulatedDay read_by_noise(const std::vector<SimulatedPhoto>& photos, const DayK
         p.photo.read_state = book::ReadState::read;
         p.photo.width_px = width_px;
         p.photo.height_px = height_px;
-        p.signature = looks.signature(shot);
+        if (kind.looks) {
+            p.signature = looks.signature(shot);
+        }
         if (shot.shows_own_tag && !happens(dice, 0.012)) {
             p.sightings.push_back(sighting_of(shot.part, true, shot.tag_unreadable, dice));
             if (p.sightings.back().confirmed) {

@@ -28,6 +28,7 @@ struct DayKind {
     double again = 0.05;       ///< of untagged photos: the own tag is in the picture as well
     double clock_error_s = 3;  ///< of the corrected times, standard deviation
     double look_alike = 0.3;   ///< 0: each part looks its own way; 1: all look the same
+    bool looks = true;         ///< false: photos have no signatures at all
     double slow = 1;           ///< the person's pace
     std::uint64_t seed = 1;
 };

@@ -21,6 +21,7 @@ struct Options {
     bool time = false;
     bool verbose = false;
     bool show = false;
+    bool no_looks = false;
     std::string only;
 };
 
@@ -144,6 +145,7 @@ int print_days(const Options& options) {
         if (!options.only.empty() && kind.name.find(options.only) == std::string::npos) {
             continue;
         }
+        kind.looks = !options.no_looks;
         LinkScore by_model, by_rule;
         for (int d = 0; d < options.days; ++d) {
             kind.seed = options.seed * 1000 + static_cast<std::uint64_t>(d);
@@ -200,6 +202,7 @@ int main(int argc, char** argv) {
     app.add_flag("--time", options.time, "time for 2,000 to 100,000 photos");
     app.add_flag("--verbose", options.verbose, "a reliability table for each kind");
     app.add_flag("--show", options.show, "each photo that was not linked rightly");
+    app.add_flag("--no-looks", options.no_looks, "photos without signatures: nobody knows how they look");
     app.add_option("--only", options.only, "kinds of day whose name holds this");
     try {
         app.parse(argc, argv);
