@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Builds a bench and runs it from the top of the repository. Usage: tools/bench.sh read [options] (see tools/bench.sh read
-# --help), tools/bench.sh measure [options], or tools/bench.sh dump [rounds]. Further photo sets: STRIPBOOK_PHOTO_SETS=/path/one:/path/two.
+# --help), tools/bench.sh measure [options] [--made N --seed S], or tools/bench.sh dump [rounds].
+# Further photo sets: STRIPBOOK_PHOTO_SETS=/path/one:/path/two.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 if [ "${1:-}" = dump ]; then
@@ -15,6 +16,11 @@ fi
 if [ "${1:-}" = measure ]; then
     shift
     tools/build.sh release stripbook-bench-measure >/dev/null
+    for option in "$@"; do
+        if [ "$option" = --made ]; then
+            exec build/release/tools/stripbook-bench-measure "$@"
+        fi
+    done
     IFS=: read -r -a sets <<<"sample_images${STRIPBOOK_PHOTO_SETS:+:$STRIPBOOK_PHOTO_SETS}"
     exec build/release/tools/stripbook-bench-measure "$@" "${sets[@]}"
 fi

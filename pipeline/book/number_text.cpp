@@ -39,41 +39,6 @@ std::optional<int> whole_from(std::string_view text) {
     return value;
 }
 
-std::optional<double> inches_from(std::string_view text) {
-    const auto slash = text.find('/');
-    if (slash == std::string_view::npos) {
-        return number_from(text);
-    }
-    const auto space = text.substr(0, slash).find(' ');
-    const bool has_whole = space != std::string_view::npos;
-    const auto whole = has_whole ? whole_from(text.substr(0, space)) : 0;
-    const auto upper =
-        whole_from(has_whole ? text.substr(space + 1, slash - space - 1) : text.substr(0, slash));
-    const auto lower = whole_from(text.substr(slash + 1));
-    if (!whole || !upper || !lower || *lower == 0) {
-        return std::nullopt;
-    }
-    return *whole + static_cast<double>(*upper) / *lower;
-}
-
-std::optional<double> length_mm_from(std::string_view text, bool inch) {
-    std::string number = in_small_letters(without_outer_spaces(text));
-    const auto ends_with = [&number](std::string_view unit) {
-        if (number.size() <= unit.size() || !number.ends_with(unit)) {
-            return false;
-        }
-        number = without_outer_spaces(std::string_view(number).substr(0, number.size() - unit.size()));
-        return true;
-    };
-    if (ends_with("mm")) {
-        inch = false;
-    } else if (ends_with("inch") || ends_with("in") || ends_with("\"")) {
-        inch = true;
-    }
-    const auto value = inch ? inches_from(number) : number_from(number);
-    return value && inch ? std::optional(*value * mm_per_inch) : value;
-}
-
 std::string without_outer_spaces(std::string_view text) {
     constexpr std::string_view spaces = " \t\r\n";
     const auto first = text.find_first_not_of(spaces);

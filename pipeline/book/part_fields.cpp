@@ -17,7 +17,7 @@ namespace stripbook::book {
 namespace {
 
 // Every heading that a parts list may use.
-constexpr std::array<std::pair<const char*, Field>, 17> own_headings{
+constexpr std::array<std::pair<const char*, Field>, 18> own_headings{
     {{"tag", Field::tag},
      {"name", Field::name},
      {"assembly", Field::assembly},
@@ -34,7 +34,8 @@ constexpr std::array<std::pair<const char*, Field>, 17> own_headings{
      {"face height inch", Field::face_height_inch},
      {"condition", Field::condition},
      {"path", Field::path},
-     {"other tag", Field::other_tag}}};
+     {"other tag", Field::other_tag},
+     {"parent", Field::parent}}};
 
 std::string text_of(const std::optional<int>& quantity) {
     return quantity ? std::to_string(*quantity) : "";
@@ -94,7 +95,8 @@ std::vector<Cell> own_cells(const Part& part) {
             {"face height mm", part.face_height_mm ? number_text(*part.face_height_mm) : ""},
             {"condition", part.condition},
             {"path", part.path},
-            {"other tag", part.other_tag}};
+            {"other tag", part.other_tag},
+            {"parent", part.parent ? part.parent->text() : ""}};
 }
 
 std::vector<CellChange> differences(const Part& before, const Part& after) {
@@ -135,6 +137,9 @@ void check_part(const Part& part) {
                                    part.tag.text(), *part.face_height_mm, highest_face_mm));
     }
     check_path(part);
+    if (part.parent == part.tag) {
+        throw WrongUse(fmt::format("{} cannot be taken from itself: name another parent", part.tag.text()));
+    }
     check_notes(part);
 }
 

@@ -37,7 +37,8 @@ enum class Field {
     face_height_inch,
     condition,
     path,
-    other_tag
+    other_tag,
+    parent
 };
 
 /// The field that `heading` names in a parts list (case and outer spaces ignored), else nothing: then it

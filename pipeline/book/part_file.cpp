@@ -1,11 +1,10 @@
 #include "book/part_file.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <map>
 #include <tuple>
 
+#include "book/hazards.h"
 #include "book/history.h"
 #include "book/links.h"
 #include "book/part_stages.h"
@@ -14,7 +13,6 @@
 #include "book/settings.h"
 #include "book/sightings.h"
 #include "book/stages.h"
-#include "errors.h"
 
 namespace stripbook::book {
 
@@ -82,16 +80,18 @@ void add_following(const Book& book, const std::vector<PartPhoto>& photos, std::
 }  // namespace
 
 PartFile gather_part(const Book& book, const number::TagNumber& tag) {
-    auto part = find_part(book, tag);
-    if (!part) {
-        throw WrongUse(fmt::format("the book has no part {}: look at the tag again", tag.text()));
-    }
-    PartFile file(*std::move(part));
+    PartFile file(part_or_refusal(book, tag));
     file.photos = photos_with_links(book, tag);
     auto signs = cards_seen(book, file.photos);
     add_following(book, file.photos, signs);
     set_stages(file.photos, signs, part_stages(book, tag));
     file.measurements = measurements_of(book, tag);
+    file.hazards = hazards_of(book, tag);
+    file.inspection = inspection_of(book, tag);
+    file.path = path_of(book, tag);
+    file.works = works_of(book, tag);
+    file.fasteners = fasteners_of(book, tag);
+    file.taken_from_it = taken_from(book, tag);
     file.history = history_of(book, tag.text());
     return file;
 }

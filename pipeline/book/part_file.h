@@ -5,7 +5,11 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/completeness.h"
+#include "book/hazards.h"
+#include "book/inspection.h"
 #include "book/measurements.h"
+#include "book/part_path.h"
 #include "book/records.h"
 
 namespace stripbook::book {
@@ -24,7 +28,13 @@ struct PartFile {
     Part part;
     std::vector<PartPhoto> photos;          ///< in order of corrected time, then photo number
     std::vector<Measurement> measurements;  ///< that hold, by photo
-    std::vector<Change> history;            ///< of the part record, oldest first
+    std::vector<Hazard> hazards;
+    Inspection inspection;
+    PathRecord path;
+    std::vector<Work> works;
+    std::vector<BaggedFasteners> fasteners;
+    std::vector<number::TagNumber> taken_from_it;  ///< parts whose parent it is
+    std::vector<Change> history;                   ///< of the part record, oldest first
 };
 
 /// Throws WrongUse when the book has no such part.

@@ -15,18 +15,19 @@ namespace {
 constexpr const char* select_parts =
     "SELECT tag, name, assembly, place, storage, quantity_expected, quantity_present, face_height_mm, "
     "condition, path, "
-    "notes, listed, other_tag FROM part ";
+    "notes, listed, other_tag, parent FROM part ";
 
 constexpr const char* insert_part =
     "INSERT INTO part (name, assembly, place, storage, quantity_expected, quantity_present, face_height_mm, "
     "condition, "
-    "path, notes, listed, other_tag, tag) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+    "path, notes, listed, other_tag, parent, tag) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
 // The same values in the same order, so that one function binds both.
 constexpr const char* update_part =
     "UPDATE part SET name = ?, assembly = ?, place = ?, storage = ?, quantity_expected = ?, quantity_present "
     "= ?, "
-    "face_height_mm = ?, condition = ?, path = ?, notes = ?, listed = ?, other_tag = ? WHERE tag = ?";
+    "face_height_mm = ?, condition = ?, path = ?, notes = ?, listed = ?, other_tag = ?, parent = ? WHERE tag "
+    "= ?";
 
 Part part_of_row(Query& row) {
     Part part(tag_from_stored(row.text(0)));
@@ -42,6 +43,9 @@ Part part_of_row(Query& row) {
     part.notes = map_from_stored(row.text(10));
     part.listed = row.yes(11);
     part.other_tag = row.text(12);
+    if (const auto parent = row.maybe_text(13)) {
+        part.parent = tag_from_stored(*parent);
+    }
     return part;
 }
 
@@ -49,7 +53,8 @@ void write_part(Book& book, const Part& part, const char* sql) {
     Query(book, sql)
         .with(part.name, part.assembly, part.place, part.storage, part.quantity_expected,
               part.quantity_present, part.face_height_mm, part.condition, part.path, stored_map(part.notes),
-              part.listed, part.other_tag, part.tag.text())
+              part.listed, part.other_tag, part.parent ? std::optional(part.parent->text()) : std::nullopt,
+              part.tag.text())
         .run();
 }
 
@@ -75,6 +80,24 @@ std::optional<Part> find_part(const Book& book, const number::TagNumber& tag) {
     Query query(book, std::string(select_parts) + "WHERE tag = ?");
     query.with(tag.text());
     return query.next() ? std::optional(part_of_row(query)) : std::nullopt;
+}
+
+std::vector<number::TagNumber> taken_from(const Book& book, const number::TagNumber& tag) {
+    Query query(book, "SELECT tag FROM part WHERE parent = ? ORDER BY tag");
+    query.with(tag.text());
+    std::vector<number::TagNumber> tags;
+    while (query.next()) {
+        tags.push_back(tag_from_stored(query.text(0)));
+    }
+    return tags;
+}
+
+Part part_or_refusal(const Book& book, const number::TagNumber& tag) {
+    auto part = find_part(book, tag);
+    if (!part) {
+        throw WrongUse(fmt::format("the book has no part {}: look at the tag again", tag.text()));
+    }
+    return *std::move(part);
 }
 
 bool add_seen_part(Book& book, const number::TagNumber& tag, PhotoNumber seen_in, const std::string& who) {

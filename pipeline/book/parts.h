@@ -13,6 +13,10 @@ namespace stripbook::book {
 /// All parts by tag number.
 std::vector<Part> all_parts(const Book& book);
 std::optional<Part> find_part(const Book& book, const number::TagNumber& tag);
+/// Parts whose parent it is, by tag number.
+std::vector<number::TagNumber> taken_from(const Book& book, const number::TagNumber& tag);
+/// Throws WrongUse when the book has no such part.
+Part part_or_refusal(const Book& book, const number::TagNumber& tag);
 
 /// A new part record for a tag number seen in a photo, "name not yet known". Does nothing when the part
 /// exists. Returns whether one was made. The history says in which photo it was seen.

@@ -6,32 +6,14 @@
 
 #include "book/number_text.h"
 #include "book/paths.h"
+#include "errors.h"
+#include "number/length_text.h"
 
 namespace stripbook::book {
 
 namespace {
 
 using Wrong = std::optional<std::string>;
-
-// The number with "." as its decimal mark; nothing when the mark cannot be told.
-std::optional<std::string> with_decimal_point(const std::string& text, NumberStyle& style) {
-    const auto comma = text.find(',');
-    if (comma == std::string::npos) {
-        return text;
-    }
-    constexpr std::size_t thousands_digits = 3;
-    const bool one_mark =
-        text.find_first_of(",.", comma + 1) == std::string::npos && text.find('.') == std::string::npos;
-    // In a list parted by commas "1,250" is as likely a thousand and more as one and a quarter.
-    const bool could_be_thousands = style.separator == ',' && text.size() - comma - 1 == thousands_digits;
-    if (!one_mark || could_be_thousands) {
-        return std::nullopt;
-    }
-    style.decimal_comma_seen = true;
-    std::string out = text;
-    out[comma] = '.';
-    return out;
-}
 
 Wrong set_quantity(std::optional<int>& quantity, const std::string& text) {
     const auto value = whole_from(text);
@@ -43,21 +25,23 @@ Wrong set_quantity(std::optional<int>& quantity, const std::string& text) {
     return std::nullopt;
 }
 
-Wrong set_face_height(Part& part, const std::string& text, bool in_inches, NumberStyle& style) {
-    const auto number = with_decimal_point(text, style);
-    std::optional<double> value;
-    if (number) {
-        value = in_inches ? inches_from(*number) : number_from(*number);
+// In a list parted by commas "1,250" is as likely a thousand and more as one and a quarter.
+number::Comma comma_in(const NumberStyle& style) {
+    return style.separator == ',' ? number::Comma::could_part_thousands : number::Comma::decimal_mark;
+}
+
+Wrong set_face_height(Part& part, const std::string& text, number::LengthUnit unit, NumberStyle& style) {
+    try {
+        const double height_mm = number::length_from_typed(text, unit, comma_in(style)).mm;
+        if (height_mm > highest_face_mm) {
+            return fmt::format("\"{}\" is not a face height: it is above 100 m", printable_name(text));
+        }
+        part.face_height_mm = height_mm;
+    } catch (const WrongUse& error) {
+        return fmt::format("\"{}\" is not a face height: {}", printable_name(text),
+                           printable_name(error.what()));
     }
-    if (value && in_inches) {
-        value = *value * mm_per_inch;
-    }
-    if (!value || *value < 0 || *value > highest_face_mm) {
-        return fmt::format(
-            "\"{}\" is not a face height: {}", printable_name(text),
-            in_inches ? "inches, for example 0.625, 5/8 or 3 5/16" : "millimetres, for example 16 or 16.5");
-    }
-    part.face_height_mm = value;
+    style.decimal_comma_seen = style.decimal_comma_seen || text.find(',') != std::string::npos;
     return std::nullopt;
 }
 
@@ -68,6 +52,15 @@ Wrong set_path(Part& part, const std::string& text) {
                            fmt::join(path_words, ", "));
     }
     part.path = small;
+    return std::nullopt;
+}
+
+Wrong set_parent(Part& part, const std::string& text) {
+    try {
+        part.parent = number::TagNumber::from_typed(text, part.tag.book());
+    } catch (const WrongUse& error) {
+        return "parent: " + printable_name(error.what());
+    }
     return std::nullopt;
 }
 
@@ -98,11 +91,13 @@ std::optional<std::string> set_field(Part& part, Field field, const CsvCell& cel
         case Field::quantity_present:
             return set_quantity(part.quantity_present, text);
         case Field::face_height_mm:
-            return set_face_height(part, text, false, style);
+            return set_face_height(part, text, number::LengthUnit::mm, style);
         case Field::face_height_inch:
-            return set_face_height(part, text, true, style);
+            return set_face_height(part, text, number::LengthUnit::inch, style);
         case Field::path:
             return set_path(part, text);
+        case Field::parent:
+            return set_parent(part, text);
         default:
             text_field(part, field) = cell.text;
             return std::nullopt;

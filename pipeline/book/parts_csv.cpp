@@ -12,6 +12,7 @@
 #include "book/part_fields.h"
 #include "book/parts.h"
 #include "book/parts_cells.h"
+#include "book/parts_tree.h"
 #include "book/paths.h"
 #include "errors.h"
 
@@ -61,6 +62,7 @@ class Import {
         for (std::size_t i = 1; i < table_.rows.size(); ++i) {
             read_row(table_.rows[i]);
         }
+        check_parents();
         add_remarks();
         return std::move(plan_);
     }
@@ -174,6 +176,20 @@ class Import {
             ++plan_.unchanged;
         } else {
             plan_.changed.push_back(std::move(change));
+        }
+    }
+
+    // Only now, since a parent may stand further down in the list than what was taken from it.
+    void check_parents() {
+        auto tree = ParentTree(known_);
+        for (const auto& change : plan_.changed) {
+            tree.set(change.part.tag, change.part.parent);
+        }
+        for (const auto& change : plan_.changed) {
+            if (const auto wrong = tree.fault_at(change.part.tag)) {
+                throw BadFile(fmt::format("{} line {}: {}; nothing was taken in", name_,
+                                          line_of_tag_.at(change.part.tag), *wrong));
+            }
         }
     }
 

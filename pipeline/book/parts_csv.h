@@ -26,11 +26,12 @@ struct ImportPlan {
 };
 
 /// Reads a parts list: header by name in any order (tag, name, assembly, place, storage, quantity or quantity
-/// expected, quantity present, face height mm, condition, path), RFC 4180 quoting, UTF-8 with or without BOM,
-/// LF or CRLF; separators comma, semicolon and tab and the decimal comma are recognised; other columns become
-/// notes; a blank cell leaves the book's value alone. Throws BadFile naming file and line: not UTF-8 (with
-/// how to save it), no tag column, a column twice, a wrong tag number, a tag twice, a bad number, an unknown
-/// path, more cells than headings, bad quoting.
+/// expected, quantity present, face height mm, condition, path, parent), RFC 4180 quoting, UTF-8 with or
+/// without BOM, LF or CRLF; separators comma, semicolon and tab and the decimal comma are recognised; other
+/// columns become notes; a blank cell leaves the book's value alone. Throws BadFile naming file and line: not
+/// UTF-8 (with how to save it), no tag column, a column twice, a wrong tag number, a tag twice, a bad number,
+/// an unknown path, a parent that is neither in the book nor in the list or that goes round in a circle, more
+/// cells than headings, bad quoting.
 ImportPlan plan_import(const Book& book, const std::filesystem::path& file);
 
 /// Does what the plan says, all or nothing, every change in the history.

@@ -46,10 +46,11 @@ inline constexpr std::array<const char*, 7> stage_words{"as-removed", "cleaned",
 struct Part {
     explicit Part(number::TagNumber t) : tag(std::move(t)) {}
     number::TagNumber tag;
-    std::string name;  ///< empty: "name not yet known"
-    std::string assembly;
-    std::string place;    ///< where on the machine it sat
-    std::string storage;  ///< where it lies now
+    std::string name;      ///< empty: "name not yet known"
+    std::string assembly;  ///< levels of the machine, parted by " / ": "Running gear / Axle 2"
+    std::string place;     ///< where on the machine it sat
+    std::optional<number::TagNumber> parent{};  ///< the part it was taken from
+    std::string storage;                        ///< where it lies now
     std::optional<int> quantity_expected;
     std::optional<int> quantity_present;
     std::optional<double> face_height_mm;  ///< height of the measured face above the bench

@@ -1,6 +1,8 @@
 #include "book/refit_needs.h"
 
+#include "book/hazards.h"
 #include "book/number_text.h"
+#include "book/part_path.h"
 #include "book/parts.h"
 #include "errors.h"
 
@@ -19,16 +21,16 @@ std::string note_under(const Part& part, const std::string& heading) {
 
 }  // namespace
 
-bool path_done(const Book& /*book*/, const Part& part) {
-    return part.path == "use again";
+std::vector<std::string> path_open(const Book& book, const Part& part) {
+    return what_blocks_refitting(part, path_of(book, part.tag), works_of(book, part.tag));
 }
 
 bool goes_back_in(const Book& /*book*/, const Part& part) {
     return part.path != "scrap";
 }
 
-std::vector<std::string> cautions_of(const Book& /*book*/, const Part& part) {
-    std::vector<std::string> cautions;
+std::vector<std::string> cautions_of(const Book& book, const Part& part) {
+    std::vector<std::string> cautions = bare_cautions_for(hazards_of(book, part.tag));
     std::string rest = note_under(part, "cautions");
     while (!rest.empty()) {
         const auto end = rest.find(';');
@@ -42,7 +44,10 @@ std::vector<std::string> cautions_of(const Book& /*book*/, const Part& part) {
 }
 
 std::optional<number::TagNumber> parent_of(const Book& book, const Part& part) {
-    const std::string typed = without_outer_spaces(note_under(part, "parent"));
+    if (part.parent) {
+        return part.parent;
+    }
+    const std::string typed = without_outer_spaces(note_under(part, "parent as listed"));
     if (typed.empty()) {
         return std::nullopt;
     }

@@ -10,17 +10,18 @@
 
 namespace stripbook::book {
 
-/// Whether the part is ready as far as its path goes: "use again".
-bool path_done(const Book& book, const Part& part);
+/// What of its path is still to be done, one line each (what_blocks_refitting); empty: the part is ready.
+std::vector<std::string> path_open(const Book& book, const Part& part);
 
 /// Whether it goes back in at all: not when its path is "scrap".
 bool goes_back_in(const Book& book, const Part& part);
 
-/// Cautions that go wherever the part is printed: the column "cautions" of the parts list, parted by
-/// semicolons.
+/// Cautions that go wherever the part is printed: those of its hazards, then the column "cautions" of the
+/// parts list, parted by semicolons.
 std::vector<std::string> cautions_of(const Book& book, const Part& part);
 
-/// The part that this one was stripped from: the column "parent" of the parts list, when it is a part's tag.
+/// The part that this one was stripped from: its parent; in a book of an older format also the note that was
+/// the column "parent" of its parts list, when it is a part's tag.
 std::optional<number::TagNumber> parent_of(const Book& book, const Part& part);
 
 }  // namespace stripbook::book

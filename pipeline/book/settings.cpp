@@ -61,7 +61,7 @@ bool is_one_line(const std::string& value) {
     return value.find_first_of("\n\t") == std::string::npos;
 }
 
-constexpr std::array<KnownSetting, 6> known_settings{{
+constexpr std::array<KnownSetting, 7> known_settings{{
     {"link time", "3",
      "minutes: longer gaps usually lie between two parts, until a day's own photos show otherwise; five "
      "times it is a pause",
@@ -72,6 +72,8 @@ constexpr std::array<KnownSetting, 6> known_settings{{
     {"time zone", "UTC", "the workshop's time zone, for example Europe/London",
      "the name of a time zone that this computer knows, for example Europe/London or UTC", is_time_zone},
     {"who", "", "who is at work, for the history; empty: the login name", "one line of text", is_one_line},
+    {"currency", "", "the workshop's currency, for example GBP; empty: amounts stand alone",
+     "one line of text", is_one_line},
     {"workshop", "", "the workshop's name, printed on reports", "one line of text", is_one_line},
 }};
 

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <opencv2/imgproc.hpp>
 
 namespace stripbook::measure {
 
@@ -83,16 +84,25 @@ cv::Point2d cleaned(const std::vector<cv::Point2d>& closed, int i, int reach) {
 
 }  // namespace
 
-std::vector<OutlinePoint> planes_of(const std::vector<EdgePoint>& edge, const scale::Plane& plane,
-                                    const Heights& heights) {
+std::vector<PlanPoint> within_both_readings(const std::vector<cv::Point2d>& at_face_mm,
+                                            const scale::Plane& plane, const Heights& heights) {
     const scale::Standpoint stand = scale::standpoint(plane);
-    std::vector<OutlinePoint> points;
-    for (const auto& e : edge) {
-        const auto mm = scale::plane_from_pixel(plane, e.px, heights.face);
-        const auto beyond = scale::plane_from_pixel(plane, e.px + e.outward, heights.face);
-        if (mm && beyond) {
-            const bool towards_camera = (*beyond - *mm).dot(stand.foot_mm - *mm) > 0;
-            points.push_back({e.px, !towards_camera});
+    const double away = (stand.height_mm - heights.bench) / (stand.height_mm - heights.face);
+    std::vector<cv::Point2f> rim;
+    std::vector<cv::Point2f> foot;
+    for (const auto& p : at_face_mm) {
+        rim.emplace_back(p);
+        foot.emplace_back(stand.foot_mm + (p - stand.foot_mm) * away);
+    }
+    // Sides that run towards the camera lie on the border of both readings.
+    constexpr double noise_mm = 0.05;
+    std::vector<PlanPoint> points;
+    for (std::size_t i = 0; i < rim.size(); ++i) {
+        const double rim_inside = cv::pointPolygonTest(foot, rim[i], true);
+        const double foot_inside = cv::pointPolygonTest(rim, foot[i], true);
+        if (std::max(rim_inside, foot_inside) > -noise_mm) {
+            const bool on_face = rim_inside >= foot_inside;
+            points.push_back({on_face ? at_face_mm[i] : cv::Point2d(foot[i]), on_face});
         }
     }
     return points;

@@ -8,7 +8,6 @@
 #include <opencv2/core.hpp>
 #include <vector>
 
-#include "measure/outline_edge.h"
 #include "scale/plane.h"
 
 namespace stripbook::measure {
@@ -24,9 +23,20 @@ struct OutlinePoint {
     bool on_face = true;  ///< else on the bench
 };
 
-/// Which plane each edge point lies in. Points that do not meet the plane are left out.
-std::vector<OutlinePoint> planes_of(const std::vector<EdgePoint>& edge, const scale::Plane& plane,
-                                    const Heights& heights);
+struct PlanPoint {
+    cv::Point2d mm;  ///< of the wall, seen from straight above
+    bool on_face = true;
+};
+
+/// From the closed outline seen, at the height of the face, to the part's own: what lies within both readings
+/// of it, all of it rim and all of it foot.
+///
+/// On every line from the place below the camera the picture shows a part that reaches from a to b as from
+/// a's foot to b's rim. Read as rim the far end is right, read as foot the near end, and what the wrong
+/// readings add lies outside the other one; so do the upright corners between rim and foot, which belong to
+/// neither.
+std::vector<PlanPoint> within_both_readings(const std::vector<cv::Point2d>& at_face_mm,
+                                            const scale::Plane& plane, const Heights& heights);
 
 std::vector<cv::Point2d> outline_mm(const std::vector<OutlinePoint>& points, const scale::Plane& plane,
                                     const Heights& heights);

@@ -16,6 +16,7 @@
 #include "measure/part_dimensions.h"
 #include "measure/sizes.h"
 #include "measure/surroundings.h"
+#include "measure/thin_bits.h"
 
 namespace stripbook::measure {
 
@@ -79,19 +80,63 @@ std::vector<cv::Point2d> circle_if_round(const std::vector<cv::Point2d>& outline
     return rounded;
 }
 
-// The outline without noise, back in pixels, each point at its own height.
-std::vector<OutlinePoint> clean_outline(const OutlineEdge& edge, const scale::Plane& plane,
-                                        const Heights& heights) {
-    const auto seen = planes_of(edge.points, plane, heights);
-    const auto clean = circle_if_round(without_noise(outline_mm(seen, plane, heights), outline_window_mm));
+struct CleanOutline {
     std::vector<OutlinePoint> points;
-    for (std::size_t i = 0; i < seen.size() && i < clean.size(); ++i) {
-        const double height = seen[i].on_face ? heights.face : heights.bench;
-        if (const auto px = scale::pixel_from_plane(plane, clean[i], height)) {
-            points.push_back({*px, seen[i].on_face});
+    double spike_mm = 0;        // how far the farthest spike stood out that was left out
+    double thin_corner_mm = 0;  // the same of thin bits at corners, which are kept
+};
+
+// Stains and the borders of shadows make spikes on an outline, and one spike would make the length. Spikes
+// are left out where the outline goes on straight beneath them; what stands at a corner is told only.
+std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanOutline& outline) {
+    std::vector<cv::Point2d> mm;
+    for (const auto& point : plan) {
+        mm.push_back(point.mm);
+    }
+    const auto bits = thin_bits(mm);
+    std::vector<bool> spike(plan.size(), false);
+    for (const auto& bit : bits) {
+        if (!bit.on_straight) {
+            outline.thin_corner_mm = std::max(outline.thin_corner_mm, bit.stands_out_mm);
+            continue;
+        }
+        outline.spike_mm = std::max(outline.spike_mm, bit.stands_out_mm);
+        for (std::size_t k = 0; k < bit.count; ++k) {
+            spike[(bit.first + k) % plan.size()] = true;
         }
     }
-    return points;
+    std::vector<PlanPoint> kept;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (!spike[i]) {
+            kept.push_back(plan[i]);
+        }
+    }
+    return kept;
+}
+
+// The outline without noise, back in pixels, each point at its own height.
+CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, const Heights& heights) {
+    std::vector<cv::Point2d> at_face;
+    for (const auto& point : edge.points) {
+        if (const auto mm = scale::plane_from_pixel(plane, point.px, heights.face)) {
+            at_face.push_back(*mm);
+        }
+    }
+    CleanOutline outline;
+    const auto plan = without_spikes(
+        within_both_readings(without_noise(at_face, outline_window_mm), plane, heights), outline);
+    std::vector<cv::Point2d> mm;
+    for (const auto& point : plan) {
+        mm.push_back(point.mm);
+    }
+    mm = circle_if_round(mm);
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        const double height = plan[i].on_face ? heights.face : heights.bench;
+        if (const auto px = scale::pixel_from_plane(plane, mm[i], height)) {
+            outline.points.push_back({*px, plan[i].on_face});
+        }
+    }
+    return outline;
 }
 
 std::vector<cv::Point2d> circle_px(const Circle& circle_mm, const scale::Plane& plane, double height_mm) {
@@ -139,6 +184,41 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
     return find_holes(*view, around, openings_mm(rough, plane, face), {bloom, height.chamfer_mm});
 }
 
+// Whether the outline runs along or over the marker's squares: there the square's edge is taken for the
+// part's.
+bool meets_squares(const std::vector<OutlinePoint>& outline, const scale::Plane& plane) {
+    constexpr double near_mm = 0.5;
+    constexpr int most = 2;  // points: noise
+    int met = 0;
+    for (const auto& square : printed_squares_mm(plane)) {
+        const std::vector<cv::Point2f> corners(square.begin(), square.end());
+        for (const auto& point : outline) {
+            const auto mm = scale::plane_from_pixel(plane, point.px, 0);
+            met += mm && cv::pointPolygonTest(corners, cv::Point2f(*mm), true) > -near_mm ? 1 : 0;
+        }
+    }
+    return met > most;
+}
+
+const char* const unclear_edge =
+    "the part's edge cannot be told from the background all around: lay it on a ground of another colour, "
+    "with light from all sides";
+
+// Why the outline cannot be trusted; empty: it can.
+std::string outline_fault(const OutlineEdge& edge, const CleanOutline& outline, const scale::Plane& plane) {
+    constexpr double longest_spike_mm = 3;
+    constexpr double longest_corner_mm = 1.2;  // of a corner of 54 degrees
+    if (meets_squares(outline.points, plane)) {
+        return "the part or its shadow meets the black squares of the scale marker: lay it in the middle, "
+               "clear of them";
+    }
+    if (edge.clear_share < least_clear_share || outline.spike_mm > longest_spike_mm ||
+        outline.thin_corner_mm > longest_corner_mm) {
+        return unclear_edge;
+    }
+    return {};
+}
+
 void without_outline(PartMeasurement& part, std::string reason) {
     part.outline_reason = std::move(reason);
     part.outline_px.clear();
@@ -175,25 +255,28 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const FaceHeight height = face_height(options, rough.inside_frame);
     const Heights heights = height.heights;
     PartSeen seen;
-    seen.outline = clean_outline(edge, plane, heights);
+    const CleanOutline outline = clean_outline(edge, plane, heights);
+    constexpr std::size_t fewest_points = 32;
+    if (outline.points.size() < fewest_points) {
+        return refused(Refusal::background_unclear, unclear_edge);
+    }
+    seen.outline = outline.points;
     const auto holes = holes_of(colour, plane, rough, seen.outline, height, bloom);
     for (const auto& hole : holes) {
         Circle rim = hole.circle_mm;
         rim.radius -= height.hidden_chamfer_mm;
         seen.holes.push_back(circle_px(rim, plane, heights.face));
     }
-    const std::string unclear =
-        "the part's edge cannot be told from the background all around: lay it on a ground of another "
-        "colour, "
-        "with light from all sides";
-    const bool clear = edge.clear_share >= least_clear_share;
-    if (!clear && holes.empty()) {
-        return refused(Refusal::background_unclear, unclear);
+    const std::string why_not = outline_fault(edge, outline, plane);
+    if (!why_not.empty() && holes.empty()) {
+        return refused(Refusal::background_unclear, why_not);
     }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);
     part.inside_frame = rough.inside_frame;
-    if (!clear) {
-        without_outline(part, "no outside dimensions: " + unclear);
+    if (!why_not.empty()) {
+        without_outline(part, "no outside dimensions: " + why_not);
+    } else if (outline.spike_mm > 0) {
+        part.notes.emplace_back("Something thinner than 2 mm that sticks out of the outline was left out.");
     }
     return part;
 }

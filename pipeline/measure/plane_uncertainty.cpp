@@ -1,13 +1,15 @@
 #include "measure/plane_uncertainty.h"
 
+#include <algorithm>
 #include <cmath>
+
+#include "measure/propagation.h"
 
 namespace stripbook::measure {
 
 namespace {
 
 using scale::plane_parameters;
-using Row = cv::Matx<double, 1, plane_parameters>;
 
 constexpr int pose = 6;
 constexpr int bloom = plane_parameters - 1;
@@ -29,28 +31,22 @@ scale::PlaneCovariance given_lens(const scale::PlaneCovariance& all) {
     return all - with_lens * inverse * with_lens.t();
 }
 
-double variance(const Row& sensitivity, const scale::PlaneCovariance& covariance) {
-    return std::max(0.0, (sensitivity * covariance * sensitivity.t())(0, 0));
+double variance(const cv::Mat1d& sensitivity, const cv::Mat1d& covariance) {
+    return std::max(0.0, propagated(sensitivity, covariance)(0, 0));
 }
 
-std::vector<Row> sensitivities(const SizeFunction& sizes, const scale::Plane& plane, const Heights& heights,
-                               std::size_t count) {
-    std::vector<Row> rows(count, Row::zeros());
+// Blooming is no parameter of the sizes: its column stays nothing.
+cv::Mat1d rows_of(const SizeFunction& sizes, const scale::Plane& plane, const Heights& heights) {
     const scale::PlaneVector at = plane.parameters();
-    for (int p = 0; p < bloom; ++p) {
-        // A fraction of the parameter's own uncertainty: small enough to be straight, large enough for
-        // digits.
-        const double step = std::max(1e-9, 0.3 * std::sqrt(std::max(0.0, plane.covariance(p, p))));
-        scale::PlaneVector up = at;
-        scale::PlaneVector down = at;
-        up[p] += step;
-        down[p] -= step;
-        const auto high = sizes(plane.with_parameters(up), heights);
-        const auto low = sizes(plane.with_parameters(down), heights);
-        for (std::size_t i = 0; i < count && i < high.size() && i < low.size(); ++i) {
-            rows[i](0, p) = (high[i] - low[i]) / (2 * step);
-        }
-    }
+    const Values values = [&](const std::vector<double>& inputs) {
+        scale::PlaneVector moved = at;
+        std::copy(inputs.begin(), inputs.end(), moved.val);
+        return sizes(plane.with_parameters(moved), heights);
+    };
+    const cv::Mat1d covariance(plane.covariance);
+    cv::Mat1d rows =
+        sensitivities(values, {at.val, at.val + bloom}, covariance(cv::Rect(0, 0, bloom, bloom)));
+    cv::copyMakeBorder(rows, rows, 0, 0, 0, plane_parameters - bloom, cv::BORDER_CONSTANT, 0);
     return rows;
 }
 
@@ -58,9 +54,10 @@ std::vector<Row> sensitivities(const SizeFunction& sizes, const scale::Plane& pl
 
 std::vector<PlaneShares> plane_shares(const SizeFunction& sizes, const scale::Plane& plane,
                                       const Heights& heights, double u_height_mm) {
-    const std::size_t count = sizes(plane, heights).size();
-    const auto rows = sensitivities(sizes, plane, heights, count);
-    const scale::PlaneCovariance conditional = given_lens(plane.covariance);
+    const cv::Mat1d rows = rows_of(sizes, plane, heights);
+    const auto count = static_cast<std::size_t>(rows.rows);
+    const cv::Mat1d whole(plane.covariance);
+    const cv::Mat1d conditional(given_lens(plane.covariance));
     constexpr double step_mm = 0.5;
     Heights higher = heights;
     higher.face += step_mm;
@@ -70,8 +67,9 @@ std::vector<PlaneShares> plane_shares(const SizeFunction& sizes, const scale::Pl
     const auto low = sizes(plane, lower);
     std::vector<PlaneShares> shares(count);
     for (std::size_t i = 0; i < count; ++i) {
-        const double all = variance(rows[i], plane.covariance);
-        const double corners = std::min(all, variance(rows[i], conditional));
+        const cv::Mat1d row = rows.row(static_cast<int>(i));
+        const double all = variance(row, whole);
+        const double corners = std::min(all, variance(row, conditional));
         shares[i].corners = std::sqrt(corners);
         shares[i].lens = std::sqrt(all - corners);
         shares[i].height = std::abs(high[i] - low[i]) / (2 * step_mm) * u_height_mm;

@@ -22,6 +22,7 @@ ReportResult write_condition_report(const book::Book& book, const book::PartFile
         .program = "stripbook " + options.version,
         .in_inches = book::setting(book, "units") == "inch",
         .overlays = overlays_for_paper(book, part),
+        .currency = book::setting(book, "currency"),
     };
     DrawnReport drawn = draw_report(content, paper);
     write_whole_file(out, drawn.pdf);

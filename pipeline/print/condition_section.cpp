@@ -3,15 +3,12 @@
 #include <string>
 #include <vector>
 
+#include "print/path_words.h"
 #include "print/report_sections.h"
-#include "print/ruled_table.h"
 
 namespace stripbook::print {
 
 namespace {
-
-constexpr std::array finding_words{"wear",          "crack",  "corrosion",     "distortion",
-                                   "missing piece", "seized", "thread damage", "earlier repair"};
 
 // The usual cautions of a workshop that strips old machines: common practice, no source.
 constexpr std::array cautions{
@@ -28,24 +25,17 @@ constexpr double box_side = 3.2;
 constexpr double row_height = 7.5;
 constexpr std::size_t most_condition_lines = 30;
 
-void small_heading(ReportFlow& flow, std::string_view words, double mm) {
-    constexpr double height = 6;
-    constexpr double space_above = 3.5;
-    flow.reserve(space_above + height + mm);
-    flow.move_down(space_above);
-    flow.sheet().text(flow.left(), flow.y() + 3.6, words, type::body_bold);
-    flow.move_down(height);
-}
-
 // A framed box: a heading and one caution a line, with hanging indents.
-void draw_cautions(ReportFlow& flow) {
+void draw_box(ReportFlow& flow, std::string_view heading, const std::vector<std::string>& entries,
+              const Type& type) {
     constexpr double inset = 3;
     constexpr double indent = 3;
-    const double step = line_height_mm(type::small);
+    constexpr std::size_t most_lines = 5;
+    const double step = line_height_mm(type);
     std::vector<std::vector<std::string>> items;
     std::size_t lines = 1;
-    for (const char* caution : cautions) {
-        items.push_back(flow.lettering().wrapped(caution, type::small, flow.width() - 2 * inset - indent, 3));
+    for (const std::string& entry : entries) {
+        items.push_back(flow.lettering().wrapped(entry, type, flow.width() - 2 * inset - indent, most_lines));
         lines += items.back().size();
     }
     const double height = static_cast<double>(lines) * step + 2 * inset;
@@ -53,15 +43,28 @@ void draw_cautions(ReportFlow& flow) {
     flow.sheet().frame({flow.left(), flow.y(), flow.width(), height}, rule_mm);
     const double x = flow.left() + inset;
     double y = flow.y() + inset + 0.75 * step;
-    flow.sheet().text(x, y, "Before work on this part", type::small_bold);
+    flow.sheet().text(x, y, heading, type::small_bold);
     for (const auto& item : items) {
-        flow.sheet().text(x, y + step, "\u2013", type::small);
+        flow.sheet().text(x, y + step, "\u2013", type);
         for (const std::string& line : item) {
             y += step;
-            flow.sheet().text(x + indent, y, line, type::small);
+            flow.sheet().text(x + indent, y, line, type);
         }
     }
     flow.move_down(height + 1);
+}
+
+// What is known of this part first, then what holds for every old part.
+void draw_cautions(ReportDesk& desk) {
+    std::vector<std::string> known;
+    for (const std::string& line : book::cautions_for(desk.content.part_file.hazards)) {
+        known.push_back(desk.printable(line, "hazard", "the book"));
+    }
+    if (!known.empty()) {
+        draw_box(desk.flow, "Hazards of this part", known, type::body);
+        desk.flow.move_down(2);
+    }
+    draw_box(desk.flow, "Before work on this part", {cautions.begin(), cautions.end()}, type::small);
 }
 
 void draw_condition(ReportDesk& desk) {
@@ -83,35 +86,31 @@ void draw_condition(ReportDesk& desk) {
     flow.ruled_lines(2);
 }
 
-void draw_findings(ReportFlow& flow) {
-    const std::vector<Column> columns{{"seen", 30}, {"where", 65}, {"how bad", 50}, {"photo", 20}};
-    const auto rows = static_cast<int>(finding_words.size());
-    small_heading(flow, "Findings", 5 + rows * row_height);
-    const auto edges = column_edges(flow, columns);
-    draw_empty_table(flow, columns, rows, row_height);
-    double y = flow.y() - rows * row_height;
-    for (const char* word : finding_words) {
-        flow.sheet().tick_box(edges[0] + 0.3, y + (row_height - box_side) / 2, box_side, false);
-        flow.sheet().text(edges[0] + box_side + 2, y + row_height / 2 + 1.1, word, type::body);
-        y += row_height;
-    }
-}
-
-void draw_gauge_readings(ReportFlow& flow) {
-    constexpr int rows = 6;
-    small_heading(flow, "Gauge readings", 5 + rows * row_height);
-    draw_empty_table(flow,
-                     {{"feature", 46},
-                      {"limit and its source", 36},
-                      {"reading, unit", 28},
-                      {"instrument", 28},
-                      {"who", 20},
-                      {"date", 22}},
-                     rows, row_height);
-}
-
 Type path_type(const book::Part& part, const char* word) {
     return part.path == word ? type::body_bold : type::body;
+}
+
+// What was said with the decision, one line each, and the work with a box to tick.
+void draw_path_details(ReportDesk& desk) {
+    ReportFlow& flow = desk.flow;
+    const auto& file = desk.content.part_file;
+    constexpr std::size_t most_lines = 4;
+    for (const std::string& line : path_lines(file.path, desk.content.currency)) {
+        flow.paragraph(desk.printable(line, "path", "the book"), type::body, most_lines);
+    }
+    for (const auto& work : file.works) {
+        if (!work.dropped_why.empty()) {
+            continue;
+        }
+        const double step = line_height_mm(type::body) + 0.8;
+        flow.reserve(step);
+        flow.sheet().tick_box(flow.left() + 0.2, flow.y() + 0.6, box_side, !work.is_open());
+        flow.move_down(0.2);
+        flow.paragraph(desk.printable(words_of(work), "work", "the book"), type::body,
+                       flow.left() + box_side + 1.6, flow.width() - box_side - 1.6, most_lines);
+        flow.move_down(0.8);
+    }
+    flow.move_down(2);
 }
 
 void draw_path(ReportDesk& desk) {
@@ -131,18 +130,28 @@ void draw_path(ReportDesk& desk) {
         x += to_word + flow.lettering().width_mm(word, type) + gap;
     }
     flow.move_down(8);
+    draw_path_details(desk);
     flow.sheet().text(flow.left(), flow.y() + 2, "Why, and what is to be done", type::label);
     flow.ruled_lines(2);
 }
 
 }  // namespace
 
+void small_heading(ReportFlow& flow, std::string_view words, double mm) {
+    constexpr double height = 6;
+    constexpr double space_above = 3.5;
+    flow.reserve(space_above + height + mm);
+    flow.move_down(space_above);
+    flow.sheet().text(flow.left(), flow.y() + 3.6, words, type::body_bold);
+    flow.move_down(height);
+}
+
 void draw_condition_and_path(ReportDesk& desk) {
     begin_section(desk, "Condition and path", 60);
-    draw_cautions(desk.flow);
+    draw_cautions(desk);
     draw_condition(desk);
-    draw_findings(desk.flow);
-    draw_gauge_readings(desk.flow);
+    draw_findings(desk);
+    draw_gauge_readings(desk);
     draw_path(desk);
 }
 

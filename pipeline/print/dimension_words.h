@@ -3,12 +3,12 @@
 
 #include <string>
 
+#include "book/judged_features.h"
 #include "book/measurements.h"
 
 namespace stripbook::print {
 
-/// "hole diameter 3", "centre distance 1-4", "length".
-std::string dimension_name(const book::DimensionRecord& dimension);
+using book::dimension_name;
 
 struct ValueWords {
     std::string value;     ///< "193.2 mm"

@@ -43,18 +43,39 @@ std::string face_height(const book::Part& part, bool in_inches) {
     return words + " above the bench";
 }
 
-std::array<Field, 6> fields_of(ReportDesk& desk) {
+std::string taken_from(ReportDesk& desk) {
+    const auto& part = desk.part();
+    std::string words = part.parent ? part.parent->text() : "no other part";
+    const auto& taken = desk.content.part_file.taken_from_it;
+    for (const auto& tag : taken) {
+        words += (&tag == &taken.front() ? "; from it came " : ", ") + tag.text();
+    }
+    return words;
+}
+
+std::string bagged(ReportDesk& desk) {
+    std::string words;
+    for (const auto& bag : desk.content.part_file.fasteners) {
+        words += fmt::format("{}{} x {}", words.empty() ? "" : ", ", bag.count,
+                             desk.printable(bag.size, "fastener", "the book"));
+    }
+    return words.empty() ? "none told" : words;
+}
+
+std::array<Field, 8> fields_of(ReportDesk& desk) {
     const book::Part& part = desk.part();
     return {{{"Assembly", or_not_known(desk.printable(part.assembly, "assembly"))},
              {"Quantity", quantity(part)},
              {"Place: where it sat on the machine", or_not_known(desk.printable(part.place, "place"))},
              {"Height of the measured face", face_height(part, desk.content.in_inches)},
              {"Storage: where it lies now", or_not_known(desk.printable(part.storage, "storage"))},
-             {"Path", part.path}}};
+             {"Path", part.path},
+             {"Taken from", taken_from(desk)},
+             {"Fasteners bagged under this tag", bagged(desk)}}};
 }
 
 // Two columns of labelled values between hairlines.
-void draw_fields(ReportDesk& desk, const std::array<Field, 6>& fields) {
+void draw_fields(ReportDesk& desk, const std::array<Field, 8>& fields) {
     ReportFlow& flow = desk.flow;
     constexpr double gap = 6;
     const double widths[2] = {(flow.width() - gap) * 0.6, (flow.width() - gap) * 0.4};

@@ -99,7 +99,7 @@ void draw_note_in_place(ReportDesk& desk, const book::PartPhoto& photo, const Bo
 
 void draw_picture(ReportDesk& desk, const book::PartPhoto& photo, const BoxMm& box) {
     const auto* copy = copy_of(desk, photo);
-    const auto image = copy == nullptr ? std::nullopt : desk.flow.document().add_jpeg(copy->jpeg);
+    const auto image = copy == nullptr ? std::nullopt : desk.image_of(photo.photo.number);
     if (!image) {
         draw_note_in_place(desk, photo, box);
         return;
@@ -219,6 +219,16 @@ void draw_videos(ReportDesk& desk, const std::vector<const book::PartPhoto*>& vi
 }
 
 }  // namespace
+
+std::optional<HPDF_Image> ReportDesk::image_of(book::PhotoNumber photo) {
+    const auto known = images.find(photo);
+    if (known != images.end()) {
+        return known->second;
+    }
+    const auto copy = content.copies.find(photo);
+    const bool drawable = copy != content.copies.end() && !copy->second.jpeg.empty();
+    return images[photo] = drawable ? flow.document().add_jpeg(copy->second.jpeg) : std::nullopt;
+}
 
 std::vector<double> longest_sides_mm(const book::PartFile& part_file, const Paper& paper) {
     const double text_width = paper.width - ReportFlow::margin_left - ReportFlow::margin_right;

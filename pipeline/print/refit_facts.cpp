@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "book/number_text.h"
+#include "number/length_text.h"
 #include "refit/torque.h"
 
 namespace stripbook::print {
@@ -42,7 +43,7 @@ constexpr std::array<Group, 7> groups{{{Kind::match_marks, "Match marks"},
 
 std::string thickness(double mm, bool in_inches) {
     const std::string metric = book::number_text(mm) + " mm";
-    return in_inches ? fmt::format("{:.4f} in ({})", mm / book::mm_per_inch, metric) : metric;
+    return in_inches ? fmt::format("{:.4f} in ({})", mm / number::mm_per_inch, metric) : metric;
 }
 
 std::string counted(const book::RefitNote& note, const std::string& item) {

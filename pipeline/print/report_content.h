@@ -23,6 +23,7 @@ struct ReportContent {
     bool in_inches = false;  ///< lengths in inches first, with the millimetres
     /// The photos with dimensions drawn on them, upright, by measurement; those that are there.
     std::map<std::int64_t, photo::PrintCopy> overlays{};
+    std::string currency{};  ///< of prices; may be empty
 };
 
 }  // namespace stripbook::print

@@ -1,6 +1,8 @@
 // The sections of the condition report, in their order on paper. Each draws itself where the flow stands.
 #pragma once
 
+#include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,11 +20,15 @@ struct ReportDesk {
     PrintableText& printable;
     HPDF_Outline root_bookmark = nullptr;
     int photos_shown = 0;
+    /// Photos that are in the document already, so that none is in it twice.
+    std::map<book::PhotoNumber, std::optional<HPDF_Image>> images{};
 
     [[nodiscard]] const book::Part& part() const { return content.part_file.part; }
     [[nodiscard]] std::string tag() const { return part().tag.text(); }
     /// The part's name, or that it has none.
     [[nodiscard]] std::string name() const;
+    /// The photo's copy as an image of the document; nothing where there is none, or libharu cannot take it.
+    std::optional<HPDF_Image> image_of(book::PhotoNumber photo);
 };
 
 /// A section begins: heading, and a bookmark to it. `mm`: what must stand with the heading on one page.
@@ -36,6 +42,12 @@ void draw_as_removed(ReportDesk& desk);
 void draw_details(ReportDesk& desk);
 /// Dimensions measured from photos, each beside the photo they were drawn on.
 void draw_dimensions(ReportDesk& desk);
+/// A heading within a section, kept together with the `mm` that follow it.
+void small_heading(ReportFlow& flow, std::string_view words, double mm);
+/// What was found, beside its photos; or a form to fill in.
+void draw_findings(ReportDesk& desk);
+/// Gauge readings with their judgement, and rows to write in.
+void draw_gauge_readings(ReportDesk& desk);
 /// Cautions, condition, findings, gauge readings, path.
 void draw_condition_and_path(ReportDesk& desk);
 /// Before the history, so that it stands close to the decision and never alone on a page.

@@ -8,20 +8,6 @@
 
 using namespace stripbook;
 
-TEST_CASE("Inches with fractions are read as rules are marked", "[book]") {
-    // Exact in binary: sixteenths and sixty-fourths.
-    CHECK(book::inches_from("3 5/16") == 3.3125);
-    CHECK(book::inches_from("5/16") == 0.3125);
-    CHECK(book::inches_from("53/64") == 0.828125);
-    CHECK(book::inches_from("3.3125") == 3.3125);
-    CHECK(book::inches_from("2") == 2.0);
-    for (const char* wrong :
-         {"", "/", "3/", "/4", "3/0", "1 2", "1 2 3/4", "-1/2", "3 5/16\"", "1.5/2", "1 /2", "0x1/2"}) {
-        INFO(wrong);
-        CHECK_FALSE(book::inches_from(wrong));
-    }
-}
-
 TEST_CASE("Numbers are read and written the same under every locale", "[book]") {
     // Debian images hold no such locale ready made, but its source where the package "locales" is there.
     const test::ScratchFolder scratch;
@@ -54,19 +40,5 @@ TEST_CASE("A written number reads back as the same number", "[book]") {
     for (const double value :
          {0.1, 1.0 / 3, 25.4 * 3.3125, 1e15 + 0.5, std::numeric_limits<double>::max(), 5e-324}) {
         CHECK(std::strtod(book::number_text(value).c_str(), nullptr) == value);
-    }
-}
-
-TEST_CASE("A length is taken as people type it, in the book's unit or its own", "[book]") {
-    CHECK(book::length_mm_from("99.7", false) == Approx(99.7));
-    CHECK(book::length_mm_from(" 76.2mm ", true) == Approx(76.2));
-    // 1 inch is 25.4 mm exactly (international yard and pound agreement of 1959).
-    CHECK(book::length_mm_from("2.998", true) == Approx(76.1492));
-    CHECK(book::length_mm_from("3 5/16 in", false) == Approx(84.1375));
-    CHECK(book::length_mm_from("3 5/16\"", false) == Approx(84.1375));
-    CHECK(book::length_mm_from("3.5 INCH", false) == Approx(88.9));
-    for (const char* wrong : {"", "mm", "in", "3 5/", "1,5", "12 cm", "nan", "1e3"}) {
-        INFO(wrong);
-        CHECK_FALSE(book::length_mm_from(wrong, false));
     }
 }

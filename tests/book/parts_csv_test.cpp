@@ -144,7 +144,7 @@ TEST_CASE("What is wrong in a list is named by its line, and nothing is taken in
                    Catch::Contains("is not a quantity"));
     }
     for (const char* height :
-         {"-1", "1e3", "nan", "inf", "100001", "16 mm", "1.2.3", "\"1.234,5\"", "\"1,2,3\""}) {
+         {"-1", "1e3", "nan", "inf", "100001", "16 cm", "1.2.3", "\"1.234,5\"", "\"1,2,3\""}) {
         CHECK_THAT(list.refusal("tag,face height mm\n1," + std::string(height) + "\n"),
                    Catch::Contains("is not a face height"));
     }
@@ -174,9 +174,9 @@ TEST_CASE("The exported list is what RFC 4180 asks for, written out by hand", "[
         "12\n3,Bracket,,,,\n");
     CHECK(book::export_parts(list.b) ==
           "tag,name,assembly,place,storage,quantity expected,quantity present,face height "
-          "mm,condition,path,other tag,drawing\r\n" +
-              tag(3).text() + ",Bracket,,,,,,,,undecided,,\r\n" +
-              "PET-00417-D,\"5\"\" pipe, bent\",,,,2,,16.5,,buy,,P 12\r\n");
+          "mm,condition,path,other tag,parent,drawing\r\n" +
+              tag(3).text() + ",Bracket,,,,,,,,undecided,,,\r\n" +
+              "PET-00417-D,\"5\"\" pipe, bent\",,,,2,,16.5,,buy,,,P 12\r\n");
 }
 
 TEST_CASE("Hard names survive export and import, and another CSV reader agrees", "[book]") {

@@ -1,5 +1,6 @@
 #include "book/refit_order.h"
 
+#include "book/hazards.h"
 #include "book/history.h"
 #include "book/links.h"
 #include "book/refit_needs.h"
@@ -140,20 +141,25 @@ TEST_CASE("The record says whether a part is ready, what it was stripped from an
     const ScratchFolder scratch;
     auto b = book_with_parts(scratch / "petrel", 2);
     book::Part part(tag(2));
-    CHECK_FALSE(book::path_done(b, part));
+    CHECK(book::path_open(b, part) == std::vector<std::string>{"undecided"});
     part.path = "use again";
-    CHECK(book::path_done(b, part));
+    CHECK(book::path_open(b, part).empty());
     CHECK(book::goes_back_in(b, part));
     part.path = "scrap";
     CHECK_FALSE(book::goes_back_in(b, part));
     CHECK(book::parent_of(b, part) == std::nullopt);
-    part.notes["Parent"] = "1";
+    part.notes["parent as listed"] = "1";
     CHECK(book::parent_of(b, part) == tag(1));
     for (const char* wrong : {"2", "9", "the axlebox", "OAK-00001"}) {
-        part.notes["Parent"] = wrong;
+        part.notes["parent as listed"] = wrong;
         CHECK(book::parent_of(b, part) == std::nullopt);
     }
+    part.parent = tag(1);
+    CHECK(book::parent_of(b, part) == tag(1));
     CHECK(book::cautions_of(b, part).empty());
     part.notes["cautions"] = "heavy: 38 kg; spring under load ;";
     CHECK(book::cautions_of(b, part) == std::vector<std::string>{"heavy: 38 kg", "spring under load"});
+    book::set_hazard(b, tag(2), {"sharp", std::nullopt, ""}, "Ana");
+    REQUIRE(book::cautions_of(b, part).size() == 3);
+    CHECK_THAT(book::cautions_of(b, part)[0], Catch::StartsWith("Sharp: "));
 }

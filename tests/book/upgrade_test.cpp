@@ -191,6 +191,21 @@ TEST_CASE("A book of format 1 comes up to this format with everything in it", "[
     check_same_tables(folder / "book.db", scratch / "new" / "book.db");
 }
 
+TEST_CASE("A note that was listed as parent keeps its text under another heading, and can be saved",
+          "[book]") {
+    const ScratchFolder scratch;
+    const fs::path folder = old_book(scratch, "3");
+    sqlite3_of(folder / "book.db",
+               "UPDATE part SET notes = json_object('Parent', 'the axlebox', 'drawing', 'FV-1') WHERE name = "
+               "'Axlebox cover'");
+    Book b = Book::open(folder, Access::write, "test");
+    auto part = book::find_part(b, tag(417)).value();
+    CHECK(part.notes ==
+          std::map<std::string, std::string>{{"drawing", "FV-1"}, {"parent as listed", "the axlebox"}});
+    part.storage = "Rack C";
+    CHECK_NOTHROW(book::save_part(b, part, "Ana", "test"));
+}
+
 TEST_CASE("A book of format 3 comes up to this format with everything in it", "[book]") {
     const ScratchFolder scratch;
     const fs::path folder = old_book(scratch, "3");

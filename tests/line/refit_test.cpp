@@ -99,7 +99,7 @@ TEST_CASE("Next says what can go in now and what is held up by what, until every
     json next = b.answer({"refit", "next"});
     CHECK(serials_in(next.at("can_go_in")) == std::vector<int>{1, 4});
     CHECK(serials_in(next.at("held_up")) == std::vector<int>{3, 2});
-    CHECK_THAT(next.at("held_up").at(0).dump(), Contains("its path is repair and the work is not done"));
+    CHECK_THAT(next.at("held_up").at(0).dump(), Contains("its path is repair: not repaired"));
     CHECK_THAT(next.at("held_up").at(1).dump(), Contains("PET-00003-K Fuel tap must be in first"));
     const Ran words = b.ran({"refit", "next"});
     CHECK(words.status == 0);
@@ -191,7 +191,7 @@ TEST_CASE("Refit notes are typed one behind the other, corrected and ended", "[l
     const std::vector<std::pair<std::vector<std::string>, std::string>> refused{
         {{"--torque", "M12 nuts", "70"}, "with its unit"},
         {{"--torque", "M12 nuts", "70 N.m"}, "--source"},
-        {{"--shim", "left horn", "thin"}, "not a thickness"},
+        {{"--shim", "left horn", "thin"}, "a thickness is written"},
         {{"--count", "2"}, "behind that entry"},
         {{"--new", "split pin", "--count", "two"}, "whole number"},
         {{"--correct", "99", "--setting", "x"}, "no refit note 99"},

@@ -1,28 +1,38 @@
 // stripbook-bench-measure FOLDER...: measures every shot that shows one part and one scale marker, with the
 // lens profile that the folder's own photos give (and again with the EXIF focal length alone), and prints how
-// far from the truth it comes, beside the naive way.
+// far from the truth it comes, beside the naive way. With --made N it makes N shots first
+// (tools/sample_maker).
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
 #include <ctime>
+#include <filesystem>
 #include <map>
 #include <opencv2/imgproc.hpp>
 
+#include <unistd.h>
+
 #include "bench/measure_naive.h"
+#include "bench/measure_outcome.h"
 #include "bench/measure_read.h"
 #include "bench/measure_score.h"
 #include "bench/measure_set.h"
 #include "errors.h"
 #include "measure/find_part.h"
 #include "measure/part.h"
+#include "sample_maker/made_set.h"
 #include "scale/plane.h"
 
 namespace stripbook::bench {
 
 namespace {
 
+constexpr std::uint64_t first_judging_seed = 1000;
+
 struct Wishes {
     std::vector<std::string> folders;
+    int made = 0;  // shots to make
+    std::uint64_t seed = first_judging_seed;
     bool each = false;          // print every shot
     bool table_of_all = false;  // print every dimension
 };
@@ -32,26 +42,23 @@ struct Shot {
     ReadShot seen;
 };
 
-struct Outcome {
-    std::string way;
-    std::vector<Compared> all;
-    std::size_t shots = 0;
-    std::size_t measured = 0;
-    std::size_t partly = 0;  // holes only
-    std::size_t wrong = 0;
-    int missing = 0;
-    double slowest_s = 0;
-};
+using LensKey = std::tuple<double, int, int>;
+
+LensKey key_of(const ReadShot& seen) {
+    return {seen.focal_length_35_mm.value_or(0), seen.size_px.width, seen.size_px.height};
+}
 
 // One profile a focal length and picture size.
-std::map<std::pair<double, int>, scale::LensProfile> profiles_of(const std::vector<Shot>& shots) {
-    std::map<std::pair<double, int>, std::vector<scale::SheetView>> views;
-    std::map<std::pair<double, int>, scale::LensProfile> profiles;
+std::map<LensKey, scale::LensProfile> profiles_of(const std::vector<Shot>& shots) {
+    constexpr std::size_t most_views = 60;  // as the book does
+    std::map<LensKey, std::vector<scale::SheetView>> views;
+    std::map<LensKey, scale::LensProfile> profiles;
     for (const auto& shot : shots) {
-        const std::pair key(shot.seen.focal_length_35_mm.value_or(0), shot.seen.colour.cols);
-        if (const auto sheet = scale::sheet_seen(shot.seen.fiducials)) {
+        const auto key = key_of(shot.seen);
+        const auto sheet = scale::sheet_seen(shot.seen.fiducials);
+        if (sheet && views[key].size() < most_views) {
             views[key].push_back(sheet->view);
-            profiles[key] = scale::lens_from_exif(shot.seen.focal_length_35_mm, shot.seen.colour.size());
+            profiles[key] = scale::lens_from_exif(shot.seen.focal_length_35_mm, shot.seen.size_px);
         }
     }
     for (auto& [key, profile] : profiles) {
@@ -59,8 +66,8 @@ std::map<std::pair<double, int>, scale::LensProfile> profiles_of(const std::vect
         profile = estimate.lens;
         fmt::print(
             "lens {:g} mm, {} px wide: focal {:.1f} px, k1 {:.4f}, from {} photos, residual {:.3f} px {}\n",
-            key.first, key.second, profile.focal_px, profile.k1, profile.photos, profile.residual_rms_px,
-            estimate.fault);
+            std::get<0>(key), std::get<1>(key), profile.focal_px, profile.k1, profile.photos,
+            profile.residual_rms_px, estimate.fault);
     }
     return profiles;
 }
@@ -73,8 +80,10 @@ void print_all(const ShotScore& score) {
     }
 }
 
-void measure_shot(const Shot& shot, const scale::LensProfile& lens, const Wishes& wishes, Outcome& outcome) {
-    ++outcome.shots;
+Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfile& lens,
+                 const Wishes& wishes) {
+    Outcome outcome;
+    outcome.shots = 1;
     const std::clock_t start = std::clock();
     const auto plane = scale::find_plane(shot.seen.fiducials, lens);
     measure::PartOptions options;
@@ -82,94 +91,142 @@ void measure_shot(const Shot& shot, const scale::LensProfile& lens, const Wishes
     options.not_part_px = shot.seen.tags_px;
     measure::PartMeasurement part;
     if (plane.plane) {
-        part = measure::measure_part(shot.seen.colour, *plane.plane, options);
+        part = measure::measure_part(colour, *plane.plane, options);
     }
     // Processor time: what else runs on the machine does not count.
-    const double seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
-    outcome.slowest_s = std::max(outcome.slowest_s, seconds);
+    outcome.seconds = outcome.slowest_s = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     const std::string reason = plane.plane ? part.reason : plane.reason;
     if (!reason.empty()) {
-        fmt::print("    {}: {}\n", shot.what.name, reason);
-        return;
+        ++outcome.reasons[reason];
+        if (wishes.each) {
+            fmt::print("    {} {}: {}\n", shot.what.name, shot.what.look, reason);
+        }
+        return outcome;
     }
     const ShotScore score = score_of(shot.what.part, part);
     if (part.outline_reason.empty()) {
-        ++outcome.measured;
+        outcome.whole = 1;
     } else {
-        ++outcome.partly;
-        fmt::print("    {}: {}\n", shot.what.name, part.outline_reason);
+        outcome.partly = 1;
+        ++outcome.reasons[part.outline_reason];
     }
-    outcome.wrong += score.wrong() ? 1 : 0;
-    outcome.missing += score.missing;
-    outcome.all.insert(outcome.all.end(), score.dimensions.begin(), score.dimensions.end());
+    outcome.wrong = score.wrong() ? 1 : 0;
+    outcome.missing = score.missing;
+    outcome.all = score.dimensions;
     if (wishes.each || wishes.table_of_all) {
         const Summary s = summary_of(score.dimensions);
-        fmt::print("    {} {}: {} dimensions, median error {:.3f}, {} missing, {} phantom, {:.2f} s{}\n",
-                   shot.what.name, shot.what.part.kind, s.dimensions, s.median_error_mm, score.missing,
-                   score.phantom, seconds, score.wrong() ? ", WRONG" : "");
+        fmt::print(
+            "    {} {} {} {:.1f} high, {:.0f} deg: {} dimensions, median error {:.3f}, {} missing, {} "
+            "phantom, "
+            "{:.2f} s{}{}\n",
+            shot.what.name, shot.what.look, shot.what.part.kind, shot.what.part.height_mm,
+            plane.plane->tilt_deg, s.dimensions, s.median_error_mm, score.missing, score.phantom,
+            outcome.seconds, part.outline_reason.empty() ? "" : ", HOLES ONLY",
+            score.wrong() ? ", WRONG" : "");
     }
     if (wishes.table_of_all) {
         print_all(score);
     }
+    return outcome;
 }
 
-void naive_shot(const Shot& shot, Outcome& outcome) {
-    ++outcome.shots;
+Outcome naive(const Shot& shot, const cv::Mat& colour) {
+    Outcome outcome;
+    outcome.shots = 1;
     const auto plane = scale::find_plane(
-        shot.seen.fiducials, scale::lens_from_exif(shot.seen.focal_length_35_mm, shot.seen.colour.size()));
+        shot.seen.fiducials, scale::lens_from_exif(shot.seen.focal_length_35_mm, shot.seen.size_px));
     if (!plane.plane) {
-        return;
+        return outcome;
     }
-    const auto around = measure::surroundings_of(shot.seen.colour.size(), *plane.plane, shot.seen.tags_px);
+    const auto around = measure::surroundings_of(colour.size(), *plane.plane, shot.seen.tags_px);
     cv::Mat small;
-    cv::resize(shot.seen.colour, small, around.sheet.size(), 0, 0, cv::INTER_AREA);
+    cv::resize(colour, small, around.sheet.size(), 0, 0, cv::INTER_AREA);
     const auto rough = measure::find_part(small, around);
-    const auto size = naive_size(shot.seen.fiducials, rough.outline_px);
-    if (rough.refusal || !size) {
-        return;
+    if (rough.refusal) {
+        return outcome;
     }
-    ++outcome.measured;
-    outcome.all.push_back(
-        {"length", shot.what.part.length_mm, size->length_mm - shot.what.part.length_mm, 0});
-    outcome.all.push_back({"width", shot.what.part.width_mm, size->width_mm - shot.what.part.width_mm, 0});
+    const auto size = naive_size(shot.seen.fiducials, rough.outline_px);
+    if (!size) {
+        return outcome;
+    }
+    outcome.whole = 1;
+    const TruePart& part = shot.what.part;
+    outcome.all.push_back({"length", part.length_mm, size->length_mm - part.length_mm, 0});
+    outcome.all.push_back({"width", part.width_mm, size->width_mm - part.width_mm, 0});
+    return outcome;
 }
 
-void print_row(const Outcome& o) {
-    const Summary s = summary_of(o.all);
-    fmt::print("{:28} {:3}+{}/{:<3} {:5} {:4} {:6} {:7.1f} {:7.1f} {:7.1f} {:8.3f} {:8.3f} {:6.2f}\n", o.way,
-               o.measured, o.partly, o.shots, o.wrong, o.missing, s.dimensions, 100 * s.half_within,
-               100 * s.nearly_all_within, 100 * s.covered, s.median_error_mm, s.median_expanded_200_mm,
-               o.slowest_s);
+struct Table {
+    Outcome with_profile, with_exif, naive_way;
+    std::map<std::string, Outcome> by_look;
+    std::map<std::string, Outcome> by_dimension;
+};
+
+void measure_folder(const std::filesystem::path& folder, const Wishes& wishes, Table& table) {
+    fmt::print("{}\n", folder.string());
+    std::vector<Shot> shots;
+    for (const auto& what : shots_of(folder)) {
+        shots.push_back({what, read_shot(what.file)});
+    }
+    const auto profiles = profiles_of(shots);
+    for (const auto& shot : shots) {
+        const cv::Mat colour = colour_of(shot.what.file);
+        const auto profile = profiles.find(key_of(shot.seen));
+        const auto exif = scale::lens_from_exif(shot.seen.focal_length_35_mm, shot.seen.size_px);
+        const Outcome best =
+            measured(shot, colour, profile == profiles.end() ? exif : profile->second, wishes);
+        table.with_profile.add(best);
+        if (wishes.made == 0) {
+            table.with_exif.add(measured(shot, colour, exif, Wishes{}));
+        }
+        table.naive_way.add(naive(shot, colour));
+        if (!shot.what.look.empty()) {
+            table.by_look[shot.what.look].add(best);
+        }
+        for (const auto& d : best.all) {
+            table.by_dimension[d.name].all.push_back(d);
+        }
+    }
+}
+
+// Made shots are measured where they are made and go with it.
+void measure_made(const Wishes& wishes, Table& table) {
+    fmt::print("{} made shots, seed {}: {}\n", wishes.made, wishes.seed,
+               wishes.seed < first_judging_seed ? "a seed for tuning (below 1000), judge by another"
+                                                : "a seed for judging (from 1000), never used for tuning");
+    const auto folder =
+        std::filesystem::temp_directory_path() / fmt::format("stripbook-made-parts-{}", getpid());
+    sample_maker::make_parts({wishes.made, wishes.seed}, folder, [](int, int) {});
+    measure_folder(folder, wishes, table);
+    std::filesystem::remove_all(folder);
 }
 
 void run(const Wishes& wishes) {
-    Outcome with_profile{"lens profile", {}, 0, 0, 0, 0, 0, 0};
-    Outcome with_exif{"EXIF focal length only", {}, 0, 0, 0, 0, 0, 0};
-    Outcome naive{"one marker edge, pixel box", {}, 0, 0, 0, 0, 0, 0};
-    for (const auto& folder : wishes.folders) {
-        fmt::print("{}\n", folder);
-        std::vector<Shot> shots;
-        for (const auto& what : shots_of(folder)) {
-            shots.push_back({what, read_shot(what.file)});
-        }
-        const auto profiles = profiles_of(shots);
-        for (const auto& shot : shots) {
-            const auto profile =
-                profiles.find({shot.seen.focal_length_35_mm.value_or(0), shot.seen.colour.cols});
-            const auto exif = scale::lens_from_exif(shot.seen.focal_length_35_mm, shot.seen.colour.size());
-            measure_shot(shot, profile == profiles.end() ? exif : profile->second, wishes, with_profile);
-            measure_shot(shot, exif, {{}, false, false}, with_exif);
-            naive_shot(shot, naive);
+    Table table;
+    if (wishes.made > 0) {
+        measure_made(wishes, table);
+    } else {
+        for (const auto& folder : wishes.folders) {
+            measure_folder(folder, wishes, table);
         }
     }
-    fmt::print("\n{:28} {:>8} {:>5} {:>4} {:>6} {:>7} {:>7} {:>7} {:>8} {:>8} {:>6}\n", "", "shots", "wrong",
-               "miss", "dims", "0.15 %", "0.5 %", "in U %", "med err", "U@200", "cpu s");
-    print_row(with_profile);
-    print_row(with_exif);
-    print_row(naive);
+    fmt::print("\n");
+    print_head();
+    print_row("lens profile", table.with_profile);
+    if (wishes.made == 0) {
+        print_row("EXIF focal length only", table.with_exif);
+    }
+    print_row("one marker edge, pixel box", table.naive_way);
+    for (const auto& [look, outcome] : table.by_look) {
+        print_row("  " + look, outcome);
+    }
+    for (const auto& [name, outcome] : table.by_dimension) {
+        print_row("  " + name, outcome);
+    }
+    print_reasons(table.with_profile);
     fmt::print(
         "to reach: half within 0.15 mm or 0.1 %, 95 % within 0.5 mm or 0.3 %, 92 to 99 % inside U, U below "
-        "0.4 mm on 200 mm, nine of ten shots, none wrong, 0.5 s\n");
+        "0.4 mm on 200 mm, nine of ten shots whole, none wrong, 0.5 s\n");
 }
 
 }  // namespace
@@ -179,10 +236,17 @@ void run(const Wishes& wishes) {
 int main(int argc, char** argv) {
     CLI::App app("Measures parts on photos with known truth and prints how far off it is.");
     stripbook::bench::Wishes wishes;
-    app.add_option("folder", wishes.folders, "Folders with a truth.json")->required();
+    auto* folders = app.add_option("folder", wishes.folders, "Folders with a truth.json");
+    app.add_option("--made", wishes.made, "Make so many shots and measure them instead")
+        ->check(CLI::Range(1, 9999));
+    app.add_option("--seed", wishes.seed, "Of the made shots: below 1000 for tuning, from 1000 for judging");
     app.add_flag("--each", wishes.each, "Print a line for every shot");
     app.add_flag("--all", wishes.table_of_all, "Print every dimension");
     CLI11_PARSE(app, argc, argv);
+    if (wishes.made == 0 && folders->count() == 0) {
+        fmt::print(stderr, "Give a folder with a truth.json, or --made and a number of shots.\n");
+        return 2;
+    }
     try {
         stripbook::bench::run(wishes);
     } catch (const stripbook::Error& error) {

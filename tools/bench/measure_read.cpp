@@ -13,24 +13,36 @@
 
 namespace stripbook::bench {
 
-ReadShot read_shot(const std::filesystem::path& file) {
+namespace {
+
+std::string bytes_of(const std::filesystem::path& file) {
     std::ifstream stream(file, std::ios::binary);
-    const std::string bytes{std::istreambuf_iterator<char>(stream), {}};
-    ReadShot shot;
-    shot.colour = photo::decode_colour(bytes).pixels;
-    if (shot.colour.empty()) {
+    return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+}  // namespace
+
+cv::Mat colour_of(const std::filesystem::path& file) {
+    cv::Mat colour = photo::decode_colour(bytes_of(file)).pixels;
+    if (colour.empty()) {
         throw BadFile(file.string() + " is no picture that can be decoded.");
     }
-    cv::Mat grey = shot.colour;
+    return colour;
+}
+
+ReadShot read_shot(const std::filesystem::path& file) {
+    ReadShot shot;
+    cv::Mat grey = colour_of(file);
+    shot.size_px = grey.size();
     if (grey.channels() == 3) {
-        cv::cvtColor(shot.colour, grey, cv::COLOR_BGR2GRAY);
+        cv::cvtColor(grey, grey, cv::COLOR_BGR2GRAY);
     }
     const auto reading = tag::read_picture(grey, number::BookCode::from_typed("PET"));
     shot.fiducials = reading.fiducials;
     for (const auto& tag : reading.tags.tags) {
         shot.tags_px.emplace_back(tag.corners.begin(), tag.corners.end());
     }
-    shot.focal_length_35_mm = photo::read_metadata(bytes).focal_length_35_mm;
+    shot.focal_length_35_mm = photo::read_metadata(bytes_of(file)).focal_length_35_mm;
     return shot;
 }
 

@@ -1,4 +1,4 @@
-// One photo made ready for measuring, as the program does it: pixels, fiducials, tags, focal length.
+// A photo as reading leaves it for measuring.
 #pragma once
 
 #include <filesystem>
@@ -11,13 +11,14 @@
 namespace stripbook::bench {
 
 struct ReadShot {
-    cv::Mat colour;
+    cv::Size size_px;
     std::vector<fiducial::Fiducial> fiducials;
     std::vector<std::vector<cv::Point2d>> tags_px;
     std::optional<double> focal_length_35_mm;
 };
 
-/// Throws BadFile when the photo does not decode.
+/// Throws BadFile when the file is no picture.
 ReadShot read_shot(const std::filesystem::path& file);
+cv::Mat colour_of(const std::filesystem::path& file);
 
 }  // namespace stripbook::bench

@@ -25,6 +25,14 @@ void add_flange(const json& truth, TruePart& part) {
     }
 }
 
+// A flange without bolts, with a bore or none.
+void add_disc(const json& truth, TruePart& part) {
+    part.length_mm = part.width_mm = truth.at("od");
+    if (truth.contains("bore")) {
+        part.holes.push_back({truth.at("bore"), cv::Point2d(0, 0)});
+    }
+}
+
 void add_lever(const json& truth, TruePart& part) {
     const double r1 = truth.at("r1");
     const double r2 = truth.at("r2");
@@ -59,6 +67,8 @@ TruePart part_of(const json& truth) {
     part.height_mm = truth.at("thickness");
     if (part.kind == "flange") {
         add_flange(truth, part);
+    } else if (part.kind == "disc") {
+        add_disc(truth, part);
     } else if (part.kind == "lever") {
         add_lever(truth, part);
     } else if (part.kind == "plate") {
@@ -82,7 +92,8 @@ std::vector<BenchShot> shots_of(const std::filesystem::path& folder) {
     for (const auto& shot : truth.at("shots")) {
         if (shot.at("cards").size() == 1 && shot.contains("parts") && shot.at("parts").size() == 1) {
             const std::string name = shot.at("file");
-            shots.push_back({folder / name, name, part_of(shot.at("parts").front())});
+            shots.push_back(
+                {folder / name, name, part_of(shot.at("parts").front()), shot.value("look", std::string())});
         }
     }
     return shots;

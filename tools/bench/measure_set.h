@@ -15,7 +15,7 @@ struct TrueHole {
 };
 
 struct TruePart {
-    std::string kind;  ///< flange, lever, plate, shoe
+    std::string kind;  ///< flange, disc, lever, plate, shoe
     double length_mm = 0;
     double width_mm = 0;
     double height_mm = 0;
@@ -27,6 +27,7 @@ struct BenchShot {
     std::filesystem::path file;
     std::string name;
     TruePart part;
+    std::string look;  ///< what lies on what, where the truth says it
 };
 
 /// The shots of a folder's truth.json (see tools/sample_maker/truth.h) that show one part and one scale

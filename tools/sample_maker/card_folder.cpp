@@ -83,6 +83,11 @@ void PhotoWriter::write(const Scene& scene, const ShotNotes& notes) {
     shots_.push_back(truth_of_shot(scene, bytes, notes));
 }
 
+void PhotoWriter::write(const std::string& file, const std::string& bytes, const nlohmann::json& shot) {
+    write_file(top_ / file, bytes);
+    shots_.push_back(shot);
+}
+
 void PhotoWriter::write_truth(const std::filesystem::path& file, const nlohmann::json& more) const {
     nlohmann::json truth = more;
     truth["shots"] = shots_;

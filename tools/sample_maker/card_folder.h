@@ -39,6 +39,8 @@ class PhotoWriter {
     explicit PhotoWriter(std::filesystem::path top) : top_(std::move(top)) {}
     /// `notes.file` is where the photo goes, below `top`.
     void write(const Scene& scene, const ShotNotes& notes);
+    /// A file made elsewhere, and its entry of "shots".
+    void write(const std::string& file, const std::string& bytes, const nlohmann::json& shot);
     /// Writes {"shots": [...]} together with what `more` holds.
     void write_truth(const std::filesystem::path& file,
                      const nlohmann::json& more = nlohmann::json::object()) const;

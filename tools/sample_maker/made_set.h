@@ -78,4 +78,15 @@ struct DayWish {
 /// hundredths. Throws as make_photos.
 void make_day(const DayWish& wish, const std::filesystem::path& folder, const Progress& progress);
 
+/// Bench shots of single parts with height.
+struct PartsWish {
+    int count = 100;
+    std::uint64_t seed = 1;
+};
+
+/// Writes DCIM/100PARTS/PART0001.JPG and on, and truth.json: parts of steel, iron, brass and more on and
+/// beside scale markers, by three cameras. Beside the fields of truth.h, `look` says what lies on what. Shot
+/// i is the same whatever the count. Throws as make_photos.
+void make_parts(const PartsWish& wish, const std::filesystem::path& folder, const Progress& progress);
+
 }  // namespace stripbook::sample_maker

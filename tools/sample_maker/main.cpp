@@ -112,6 +112,20 @@ struct CardCommand {
     }
 };
 
+struct PartsCommand {
+    std::string out;
+    int count = 100;
+    std::uint64_t seed = 1;
+
+    void add_to(CLI::App& app) {
+        CLI::App* command = app.add_subcommand("parts", "bench shots of parts beside and on scale markers");
+        command->add_option("--out", out, "an empty or new folder")->required();
+        command->add_option("--count", count, "photos")->check(CLI::Range(1, 9999));
+        command->add_option("--seed", seed, "same seed, same bytes");
+        command->final_callback([this] { make_parts({count, seed}, out, show_progress); });
+    }
+};
+
 struct OneCommand {
     std::string out, truth, tag, marker, stage, qr;
     std::string turn = "0", tilt_direction = "0";
@@ -173,9 +187,11 @@ int main(int argc, char** argv) {
     app.require_subcommand(1);
     PhotosCommand photos;
     CardCommand card;
+    PartsCommand parts;
     OneCommand one;
     photos.add_to(app);
     card.add_to(app);
+    parts.add_to(app);
     one.add_to(app);
     try {
         app.parse(argc, argv);

@@ -1,4 +1,5 @@
-// The JPEG file of a scene, with what the camera notes beside it.
+#include "sample_maker/photo_file.h"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -60,27 +61,28 @@ Exiv2::ExifData exif_of(const CameraNotes& notes, cv::Size size) {
 
 }  // namespace
 
-std::string photo_file_of(const Scene& scene) {
-    if (scene.jpeg_quality < 1 || scene.jpeg_quality > 100) {
-        throw WrongUse(
-            fmt::format("A JPEG quality of {} cannot be made: give 1 to 100.", scene.jpeg_quality));
+std::string photo_file_of(const cv::Mat& picture, int quality, const CameraNotes& notes) {
+    if (quality < 1 || quality > 100) {
+        throw WrongUse(fmt::format("A JPEG quality of {} cannot be made: give 1 to 100.", quality));
     }
-    if (scene.notes.orientation < 1 || scene.notes.orientation > 8) {
-        throw WrongUse(
-            fmt::format("Orientation {} is none of Exif's: give 1 to 8.", scene.notes.orientation));
+    if (notes.orientation < 1 || notes.orientation > 8) {
+        throw WrongUse(fmt::format("Orientation {} is none of Exif's: give 1 to 8.", notes.orientation));
     }
-    const cv::Mat1b grey = picture_of(scene);
     std::vector<uchar> jpeg;
-    cv::imencode(".jpg", scene.colour ? warm(grey) : cv::Mat(grey), jpeg,
-                 {cv::IMWRITE_JPEG_QUALITY, scene.jpeg_quality});
+    cv::imencode(".jpg", picture, jpeg, {cv::IMWRITE_JPEG_QUALITY, quality});
     auto file = Exiv2::ImageFactory::open(jpeg.data(), static_cast<long>(jpeg.size()));
-    file->setExifData(exif_of(scene.notes, scene.camera.size_px));
+    file->setExifData(exif_of(notes, picture.size()));
     file->writeMetadata();
     Exiv2::BasicIo& bytes = file->io();
     bytes.open();
     std::string written(static_cast<std::size_t>(bytes.size()), '\0');
     bytes.read(reinterpret_cast<Exiv2::byte*>(written.data()), static_cast<long>(written.size()));
     return written;
+}
+
+std::string photo_file_of(const Scene& scene) {
+    const cv::Mat1b grey = picture_of(scene);
+    return photo_file_of(scene.colour ? warm(grey) : cv::Mat(grey), scene.jpeg_quality, scene.notes);
 }
 
 }  // namespace stripbook::sample_maker

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "book/paths.h"
+#include "book/settings.h"
 #include "errors.h"
 
 namespace stripbook::cli {
@@ -39,6 +40,10 @@ book::Book open_book(const Context& context, book::Access access, const std::str
         fmt::print(stderr, "{}\n", opened.opening_note());
     }
     return opened;
+}
+
+number::LengthUnit unit_of(const book::Book& book) {
+    return book::setting(book, "units") == "inch" ? number::LengthUnit::inch : number::LengthUnit::mm;
 }
 
 std::string counted(std::size_t count, const std::string& one, const std::string& many) {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "book/book.h"
+#include "number/length_text.h"
 
 namespace stripbook::cli {
 
@@ -29,6 +30,9 @@ CLI::App* add_command(CLI::App& app, Context& context, const std::string& name, 
 /// say goes to standard error.
 book::Book open_book(const Context& context, book::Access access, const std::string& doing);
 
+/// The unit of lengths that are typed without one: the setting "units".
+number::LengthUnit unit_of(const book::Book& book);
+
 /// Words that read like a count: "1 photo", "3 photos".
 std::string counted(std::size_t count, const std::string& one, const std::string& many);
 
@@ -36,6 +40,8 @@ std::string counted(std::size_t count, const std::string& one, const std::string
 void add_start(CLI::App& app, Context& context);
 void add_set(CLI::App& app, Context& context);
 void add_parts(CLI::App& app, Context& context);
+/// Subcommands of `parts`: move, missing, expect, bag.
+void add_parts_tree(CLI::App& parts, Context& context);
 void add_dump(CLI::App& app, Context& context);
 void add_read(CLI::App& app, Context& context);
 void add_link(CLI::App& app, Context& context);
@@ -49,6 +55,12 @@ void add_cameras(CLI::App& app, Context& context);
 void add_clock(CLI::App& app, Context& context);
 void add_measure(CLI::App& app, Context& context);
 void add_lens(CLI::App& app, Context& context);
+void add_hazard(CLI::App& app, Context& context);
+void add_inspect(CLI::App& app, Context& context);
+void add_path(CLI::App& app, Context& context);
+void add_paths(CLI::App& app, Context& context);
+void add_work(CLI::App& app, Context& context);
+void add_store(CLI::App& app, Context& context);
 void add_tags(CLI::App& app, Context& context);
 void add_markers(CLI::App& app, Context& context);
 void add_refit(CLI::App& app, Context& context);

@@ -4,6 +4,7 @@
 
 #include "book/clock.h"
 #include "book/paths.h"
+#include "json_record.h"
 
 namespace stripbook::cli {
 
@@ -67,6 +68,7 @@ json to_json(const book::Part& part) {
             {"path", part.path},
             {"other_tag", part.other_tag},
             {"notes", part.notes},
+            {"parent", part.parent ? json(part.parent->text()) : json(nullptr)},
             {"listed", part.listed}};
 }
 
@@ -112,6 +114,19 @@ json to_json(const book::Photo& p) {
             {"read_note", p.read_note}};
 }
 
+json to_json(const std::vector<book::Hazard>& hazards) {
+    json list = json::array();
+    for (const auto& hazard : hazards) {
+        list.push_back({{"kind", hazard.kind},
+                        {"mass_kg", or_null(hazard.mass_kg)},
+                        {"note", hazard.note},
+                        {"who", hazard.who},
+                        {"at", hazard.at},
+                        {"caution", book::cautions_for({hazard}).front()}});
+    }
+    return list;
+}
+
 json to_json(const book::Book& book, const book::PartFile& file) {
     json j = to_json(file.part);
     j["photos"] = json::array();
@@ -126,6 +141,11 @@ json to_json(const book::Book& book, const book::PartFile& file) {
         photo["sure"] = book::sure_word(p.link);
         j["photos"].push_back(photo);
     }
+    j["hazards"] = to_json(file.hazards);
+    j["inspection"] = inspection_json(file);
+    j["path_record"] = path_json(file);
+    j["taken_from_it"] = tag_texts(file.taken_from_it);
+    j["bagged"] = fasteners_json(file.fasteners);
     j["history"] = json::array();
     for (const auto& c : file.history) {
         j["history"].push_back({{"at", c.at},

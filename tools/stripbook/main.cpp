@@ -37,6 +37,12 @@ int run(int argc, char** argv) {
     cli::add_unsettled(app, context);
     cli::add_settle(app, context);
     cli::add_stage(app, context);
+    cli::add_hazard(app, context);
+    cli::add_inspect(app, context);
+    cli::add_path(app, context);
+    cli::add_paths(app, context);
+    cli::add_work(app, context);
+    cli::add_store(app, context);
     cli::add_cameras(app, context);
     cli::add_clock(app, context);
     cli::add_measure(app, context);

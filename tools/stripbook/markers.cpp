@@ -156,24 +156,17 @@ book::MarkerSheet meant_sheet(book::Book& book, const Typed& typed) {
                     in_use.size(), typed.kind));
 }
 
-double length_from(const std::string& text, bool inch) {
-    const auto length = book::length_mm_from(text, inch);
-    if (!length) {
-        throw WrongUse(
-            fmt::format("\"{}\" is no length: write 99.7, 99.7mm or 3 15/16 in", book::printable_name(text)));
-    }
-    return *length;
-}
-
-number::SheetMeasured measured_by(const Typed& typed, const number::MarkerLayout& layout, bool inch) {
+number::SheetMeasured measured_by(const Typed& typed, const number::MarkerLayout& layout,
+                                  number::LengthUnit unit) {
     if (typed.exact) {
         return {layout.check_across.length(), layout.check_along.length(), std::nullopt, 0};
     }
     if (typed.across.empty() || typed.along.empty()) {
         throw WrongUse("give both check lines as measured from tick to tick: --across 99.7 --along 100.2");
     }
-    number::SheetMeasured measured{length_from(typed.across, inch), length_from(typed.along, inch),
-                                   std::nullopt, number::caliper_u_mm};
+    number::SheetMeasured measured{number::length_from_typed(typed.across, unit).mm,
+                                   number::length_from_typed(typed.along, unit).mm, std::nullopt,
+                                   number::caliper_u_mm};
     if (typed.sides.empty() != typed.diagonals.empty()) {
         throw WrongUse("--sides TOP RIGHT BOTTOM LEFT and --diagonals FALLING RISING go together");
     }
@@ -185,7 +178,7 @@ number::SheetMeasured measured_by(const Typed& typed, const number::MarkerLayout
         std::vector<double> mm;
         for (const auto& list : {typed.sides, typed.diagonals}) {
             for (const auto& text : list) {
-                mm.push_back(length_from(text, inch));
+                mm.push_back(number::length_from_typed(text, unit).mm);
             }
         }
         measured.outer = number::OuterMeasured{mm[0], mm[1], mm[2], mm[3], mm[4], mm[5]};
@@ -198,7 +191,7 @@ void measured(const Typed& typed, Context& context) {
     book.together([&] {
         const auto sheet = meant_sheet(book, typed);
         const auto& layout = number::marker_layout(sheet.kind);
-        const auto lengths = measured_by(typed, layout, book::setting(book, "units") == "inch");
+        const auto lengths = measured_by(typed, layout, unit_of(book));
         const auto questions =
             typed.exact ? std::vector<std::string>{} : number::questions_about(layout, sheet.pieces, lengths);
         if (!questions.empty() && !typed.sure) {

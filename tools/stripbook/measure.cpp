@@ -14,6 +14,7 @@
 #include "day/measure_day.h"
 #include "errors.h"
 #include "json_text.h"
+#include "number/length_text.h"
 #include "print/dimension_words.h"
 #include "terminal.h"
 
@@ -137,13 +138,7 @@ day::MeasureOptions options_from(const book::Book& book, const Typed& typed) {
     // Naming a photo asks for it to be measured, whatever was measured before.
     options.again = typed.again || !typed.photo.empty();
     if (!typed.height.empty()) {
-        options.face_height_mm = book::length_mm_from(typed.height, book::setting(book, "units") == "inch");
-        if (!options.face_height_mm || *options.face_height_mm < 0) {
-            throw WrongUse(
-                fmt::format("--height {}: give the face's height above the bench, for example 16, 16mm or "
-                            "5/8 in",
-                            book::printable_name(typed.height)));
-        }
+        options.face_height_mm = number::length_from_typed(typed.height, unit_of(book)).mm;
     }
     return options;
 }

@@ -134,7 +134,8 @@ void export_list(const Typed& typed, const Context& context) {
 
 void add_parts(CLI::App& app, Context& context) {
     auto typed = std::make_shared<Typed>();
-    auto* parts = app.add_subcommand("parts", "the parts list: import, list, show, export");
+    auto* parts =
+        app.add_subcommand("parts", "the parts list: import, list, show, export, move, missing, expect, bag");
     parts->require_subcommand(1);
 
     auto* import_command =
@@ -154,6 +155,8 @@ void add_parts(CLI::App& app, Context& context) {
         add_command(*parts, context, "export", "all parts as CSV, to bring into a spreadsheet");
     export_command->add_option("--out", typed->out, "file to write (default: standard output)");
     export_command->callback([typed, &context] { export_list(*typed, context); });
+
+    add_parts_tree(*parts, context);
 }
 
 }  // namespace stripbook::cli

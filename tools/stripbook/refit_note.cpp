@@ -59,11 +59,13 @@ void set_fastener(book::RefitNote& note, const std::string& typed) {
 
 void set_shim(book::RefitNote& note, const std::vector<std::string>& typed, bool inch) {
     note.place = typed[0];
-    note.value = book::length_mm_from(typed[1], inch);
     note.unit = "mm";
-    if (!note.value) {
-        throw WrongUse(fmt::format("--shim: \"{}\" is not a thickness: write 0.8mm, 0.032in or \"1/32 in\"",
-                                   book::printable_name(typed[1])));
+    try {
+        const auto unit = inch ? number::LengthUnit::inch : number::LengthUnit::mm;
+        note.value = number::length_from_typed(typed[1], unit).mm;
+    } catch (const WrongUse& error) {
+        throw WrongUse(fmt::format("--shim: {}; a thickness is written 0.8mm, 0.032in or \"1/32 in\"",
+                                   book::printable_name(error.what())));
     }
 }
 

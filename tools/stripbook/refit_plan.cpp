@@ -20,12 +20,14 @@ namespace {
 
 using number::TagNumber;
 
-std::string why_not_ready(const book::Part& part) {
+std::string why_not_ready(const book::Part& part, const std::vector<std::string>& path_open) {
     if (part.path == "undecided") {
         return "what happens to it is not decided (path undecided)";
     }
-    return part.path == "hold" ? "it is on hold"
-                               : fmt::format("its path is {} and the work is not done", part.path);
+    return part.path == "hold"
+               ? "it is on hold"
+               : fmt::format("its path is {}: {}", part.path,
+                             book::printable_name(fmt::format("{}", fmt::join(path_open, "; "))));
 }
 
 nlohmann::json tag_list(const std::vector<TagNumber>& tags) {
@@ -61,8 +63,11 @@ RefitPlan refit_plan(const book::Book& book) {
     }
     std::map<TagNumber, refit::Standing> standings;
     for (const auto& [tag, part] : plan.parts) {
-        standings[tag] = {book::path_done(book, part), plan.refitted.contains(tag),
-                          book::goes_back_in(book, part)};
+        auto path_open = book::path_open(book, part);
+        standings[tag] = {path_open.empty(), plan.refitted.contains(tag), book::goes_back_in(book, part)};
+        if (!path_open.empty()) {
+            plan.path_open.emplace(tag, std::move(path_open));
+        }
     }
     plan.words = book::refit_words(book);
     plan.order = refit::order_of(book::removals(book), plan.words);
@@ -89,7 +94,7 @@ std::vector<refit::Turn> turns_in(const RefitPlan& plan, const std::string& asse
 std::vector<std::string> held_up_by(const RefitPlan& plan, const refit::Turn& turn) {
     std::vector<std::string> reasons;
     for (const auto& tag : turn.not_ready) {
-        const std::string why = why_not_ready(plan.parts.at(tag));
+        const std::string why = why_not_ready(plan.parts.at(tag), plan.path_open.at(tag));
         reasons.push_back(
             tag == turn.tag ? why : fmt::format("goes in together with {}: {}", plan.named(tag), why));
     }
@@ -169,14 +174,6 @@ std::string who_says(const book::Book& book, const std::string& by) {
 
 void add_by(CLI::App& command, std::string& by) {
     command.add_option("--by", by, "who says so (default: whoever is at work in this book)");
-}
-
-std::vector<TagNumber> typed_tags(const book::Book& book, const std::vector<std::string>& typed) {
-    std::vector<TagNumber> tags;
-    for (const auto& text : typed) {
-        tags.push_back(TagNumber::from_typed(text, book.code()));
-    }
-    return tags;
 }
 
 }  // namespace stripbook::cli

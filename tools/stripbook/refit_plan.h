@@ -21,6 +21,7 @@ struct RefitPlan {
     refit::Order order;
     std::vector<refit::Turn> turns;
     std::map<number::TagNumber, book::Refitted> refitted;
+    std::map<number::TagNumber, std::vector<std::string>> path_open;  ///< of parts that are not ready
 
     [[nodiscard]] const refit::Turn& turn_of(const number::TagNumber& tag) const;
     /// "PET-00417-D Axlebox cover".
@@ -48,8 +49,6 @@ nlohmann::json circles_as_json(const RefitPlan& plan);
 /// --by: who says so; without it whoever is at work in this book.
 std::string who_says(const book::Book& book, const std::string& by);
 void add_by(CLI::App& command, std::string& by);
-
-std::vector<number::TagNumber> typed_tags(const book::Book& book, const std::vector<std::string>& typed);
 
 // The subcommands of `refit`, each file its own.
 void add_refit_words(CLI::App& refit, Context& context);

@@ -11,6 +11,7 @@
 #include "print_job.h"
 #include "refit_plan.h"
 #include "terminal.h"
+#include "typed_words.h"
 
 namespace stripbook::cli {
 

@@ -8,6 +8,7 @@
 #include "errors.h"
 #include "json_text.h"
 #include "refit_plan.h"
+#include "typed_words.h"
 
 namespace stripbook::cli {
 
@@ -59,6 +60,12 @@ std::vector<book::RefitWord> words_about(const book::Book& book, book::RefitWord
     return words;
 }
 
+// One by one: a part typed twice is for the book to answer.
+std::vector<TagNumber> two_tags(const book::Book& book, const Typed& typed) {
+    return {TagNumber::from_typed(typed.tags.at(0), book.code()),
+            TagNumber::from_typed(typed.tags.at(1), book.code())};
+}
+
 void check_two(const Typed& typed, const char* command) {
     if (typed.tags.size() != 2) {
         throw WrongUse(fmt::format("name two parts, for example: stripbook refit {} 417 424", command));
@@ -68,7 +75,7 @@ void check_two(const Typed& typed, const char* command) {
 void say_before(const Typed& typed, Context& context) {
     check_two(typed, "before");
     auto book = open_book(context, book::Access::write, "refit before");
-    const auto tags = typed_tags(book, typed.tags);
+    const auto tags = two_tags(book, typed);
     book::say_before(book, tags.at(0), tags.at(1), who_says(book, typed.by));
     answer_words(book, words_about(book, book::RefitWordKind::before, tags), false, context);
 }
@@ -83,7 +90,7 @@ void say_together(const Typed& typed, Context& context) {
 void forget(const Typed& typed, Context& context) {
     check_two(typed, "forget");
     auto book = open_book(context, book::Access::write, "refit forget");
-    const auto tags = typed_tags(book, typed.tags);
+    const auto tags = two_tags(book, typed);
     const auto forgotten = book::forget_words(book, tags.at(0), tags.at(1), who_says(book, typed.by));
     answer_words(book, forgotten, true, context);
 }

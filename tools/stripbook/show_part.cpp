@@ -7,8 +7,10 @@
 
 #include "book/paths.h"
 #include "book/settings.h"
+#include "command.h"
 #include "measure/dimension.h"
 #include "print/dimension_words.h"
+#include "show_record.h"
 
 namespace stripbook::cli {
 
@@ -84,6 +86,9 @@ std::string heading_of(const book::Part& part) {
 void print_part(const book::Book& book, const book::PartFile& file) {
     const book::Part& part = file.part;
     fmt::print("{}\n", heading_of(part));
+    for (const auto& line : book::cautions_for(file.hazards)) {
+        fmt::print("  ! {}\n", book::printable_name(line));
+    }
     print_field("assembly", part.assembly);
     print_field("sat", part.place);
     print_field("lies now", part.storage);
@@ -92,7 +97,8 @@ void print_part(const book::Book& book, const book::PartFile& file) {
         print_field("face", fmt::format("{:g} mm above the bench", *part.face_height_mm));
     }
     print_field("condition", part.condition);
-    print_field("path", part.path);
+    print_path(file, book::setting(book, "currency"));
+    print_belongings(file);
     for (const auto& [heading, cell] : part.notes) {
         fmt::print("  {}: {}\n", book::printable_name(heading), book::printable_name(cell));
     }
@@ -103,6 +109,7 @@ void print_part(const book::Book& book, const book::PartFile& file) {
         print_photos_at(book, file, stage);
     }
     print_photos_at(book, file, "");
+    print_inspection(file, {unit_of(book) == number::LengthUnit::inch, false}, false);
     print_dimensions(book, file);
 }
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <string_view>
 
-namespace stripbook::measure {
+namespace stripbook::number {
 
 struct Limits {
     std::optional<double> lower;
@@ -20,9 +20,18 @@ Verdict judge_reading(double value, double expanded, const Limits& limits);
 /// Of a dimension from a photo: beyond or not decided. Within needs an instrument.
 Verdict judge_dimension(double value, double expanded, const Limits& limits);
 
+/// How probable it is that the true value lies within the limits, 0 to 1, the value being known to a standard
+/// uncertainty `u` above 0 and its errors normal (JCGM 106:2012, 7).
+double chance_within(double value, double u, const Limits& limits);
+
+/// The largest of several readings less the smallest: taper, out-of-round. Its expanded uncertainty is the
+/// root of the sum of squares of the two, as if their errors were independent; a gauge that reads all of them
+/// high alike makes it smaller than that, never larger.
+double expanded_of_difference(double expanded_of_one, double expanded_of_other);
+
 /// `within`, `beyond`, `not decided`.
 std::string_view word_of(Verdict verdict);
 /// For a dimension from a photo: `beyond: measure it` or `not decided`.
 std::string_view photo_word_of(Verdict verdict);
 
-}  // namespace stripbook::measure
+}  // namespace stripbook::number

@@ -1,6 +1,9 @@
-#include "measure/judge.h"
+#include "number/judge.h"
 
-namespace stripbook::measure {
+#include <cmath>
+#include <numbers>
+
+namespace stripbook::number {
 
 Verdict judge_reading(double value, double expanded, const Limits& limits) {
     if ((limits.lower && value < *limits.lower - expanded) ||
@@ -15,6 +18,18 @@ Verdict judge_reading(double value, double expanded, const Limits& limits) {
 
 Verdict judge_dimension(double value, double expanded, const Limits& limits) {
     return judge_reading(value, expanded, limits) == Verdict::beyond ? Verdict::beyond : Verdict::not_decided;
+}
+
+double chance_within(double value, double u, const Limits& limits) {
+    // The share of the normal distribution below `limit`.
+    const auto below = [&](double limit) {
+        return std::erfc((value - limit) / (u * std::numbers::sqrt2)) / 2;
+    };
+    return (limits.upper ? below(*limits.upper) : 1) - (limits.lower ? below(*limits.lower) : 0);
+}
+
+double expanded_of_difference(double expanded_of_one, double expanded_of_other) {
+    return std::hypot(expanded_of_one, expanded_of_other);
 }
 
 std::string_view word_of(Verdict verdict) {
@@ -32,4 +47,4 @@ std::string_view photo_word_of(Verdict verdict) {
     return verdict == Verdict::beyond ? "beyond: measure it" : "not decided";
 }
 
-}  // namespace stripbook::measure
+}  // namespace stripbook::number
