@@ -209,7 +209,7 @@ void put_in_picture(book::Sighting& s, double size, bool at_edge, Dice& dice) {
 book::Sighting sighting_of(int serial, bool own, bool unreadable, Dice& dice) {
     book::Sighting s;
     const TagNumber tag(book_code(), serial);
-    const double doubtful = own ? 0.012 : 0.25;  // far and small: measured with --files
+    const double doubtful = own ? 0.012 : 0.25;  // far and small (judgement, no source)
     s.confirmed = !unreadable && !happens(dice, doubtful);
     if (s.confirmed) {
         s.text = tag.text();

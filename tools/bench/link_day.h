@@ -52,7 +52,7 @@ struct SimulatedDay {
     std::set<int> shown;  ///< parts whose tag was read for sure in at least one photo
 };
 
-/// What reading would make of the photos, by the noise measured with `--files` (docs/linking.md).
+/// What reading would make of the photos, by noise as we judge it (no source).
 SimulatedDay read_by_noise(const std::vector<SimulatedPhoto>& photos, const DayKind& kind);
 
 }  // namespace stripbook::bench

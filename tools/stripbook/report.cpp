@@ -81,7 +81,8 @@ fs::path file_for(const book::Book& book, const number::TagNumber& tag, const Ty
         throw OutsideError(fmt::format("the folder {} cannot be made ({}); choose another place with --out",
                                        out.string(), failure.message()));
     }
-    return out / (tag.text() + ".pdf");
+    // The donor's must not take the place of the workshop's own.
+    return out / (tag.text() + (typed.reader.empty() ? "" : "-donor") + ".pdf");
 }
 
 void print_result(const print::ReportResult& result) {
