@@ -8,6 +8,11 @@ if [ "${1:-}" = dump ]; then
     shift
     exec tools/bench/dump.sh "$@"
 fi
+if [ "${1:-}" = link ]; then
+    shift
+    tools/build.sh release stripbook-bench-link >/dev/null
+    exec build/release/tools/stripbook-bench-link "$@"
+fi
 if [ "${1:-}" = measure ]; then
     shift
     tools/build.sh release stripbook-bench-measure >/dev/null

@@ -39,6 +39,10 @@ CREATE TABLE photo_without_part (
     who   TEXT NOT NULL,
     at    TEXT NOT NULL
 ) STRICT;
+CREATE TABLE photo_signature (
+    photo INTEGER PRIMARY KEY REFERENCES photo (number),
+    bytes BLOB NOT NULL
+) STRICT;
 CREATE TABLE part_stage (
     tag       TEXT NOT NULL REFERENCES part (tag),
     from_date TEXT NOT NULL,

@@ -145,7 +145,8 @@ struct Sighting {
     std::string how;         ///< in words, for example "QR code and 4 fiducials"
     std::string doubt;       ///< why it is only a suggestion
     bool by_qr = false;      ///< a QR code with a right check character was read
-    int fiducials = 0;       ///< fiducials that agree (tag) or were seen (scale marker)
+    bool other_maker = false;  ///< told as this part's tag since the parts list names its text (other tag)
+    int fiducials = 0;         ///< fiducials that agree (tag) or were seen (scale marker)
     std::array<PointPx, 4> corners_px{};
     std::vector<std::string> suggestions;       ///< tag numbers a person may be shown, best first
     std::vector<MarkerCorners> marker_corners;  ///< of a scale marker: what measuring rests on

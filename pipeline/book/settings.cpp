@@ -35,6 +35,12 @@ bool is_link_time(const std::string& value) {
     return minutes && *minutes > 0 && *minutes <= longest_min;
 }
 
+bool is_link_sureness(const std::string& value) {
+    constexpr double least = 0.5;
+    const auto chance = number_from(value);
+    return chance && *chance >= least && *chance <= 1;
+}
+
 bool is_unit(const std::string& value) {
     return value == "mm" || value == "inch";
 }
@@ -55,9 +61,13 @@ bool is_one_line(const std::string& value) {
     return value.find_first_of("\n\t") == std::string::npos;
 }
 
-constexpr std::array<KnownSetting, 6> known_settings{{
-    {"link time", "3", "minutes: how long after a tag was photographed a photo may still belong to its part",
+constexpr std::array<KnownSetting, 7> known_settings{{
+    {"link time", "3",
+     "minutes: longer gaps usually lie between two parts, until a day's own photos show otherwise; five "
+     "times it is a pause",
      "a number of minutes above 0 and up to 1440, for example 3", is_link_time},
+    {"link sureness", "0.9", "the least chance, 0.5 to 1, at which a photo is linked without asking a person",
+     "a number from 0.5 to 1, for example 0.9", is_link_sureness},
     {"units", "mm", "mm or inch: how lengths are shown", "mm or inch", is_unit},
     {"time zone", "UTC", "the workshop's time zone, for example Europe/London",
      "the name of a time zone that this computer knows, for example Europe/London or UTC", is_time_zone},

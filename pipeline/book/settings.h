@@ -15,9 +15,9 @@ struct Setting {
     bool is_default = true;  ///< nobody set it
 };
 
-/// Every setting with its value: "link time" (minutes, default 3), "units" (mm or inch, default mm), "time
-/// zone" (an IANA name, default UTC), "who" (default empty: the login name), "currency" (default empty),
-/// "workshop" (printed on reports, default empty).
+/// Every setting with its value: "link time" (minutes, default 3), "link sureness" (chance, default 0.9),
+/// "units" (mm or inch, default mm), "time zone" (an IANA name, default UTC), "who" (default empty: the login
+/// name), "currency" (default empty), "workshop" (printed on reports, default empty).
 std::vector<Setting> all_settings(const Book& book);
 
 /// The value of one setting. Throws WrongUse for an unknown name.

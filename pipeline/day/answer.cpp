@@ -114,14 +114,20 @@ std::string to_answer(const PhotoReading& reading) {
     for (const auto& s : reading.sightings) {
         sightings.push_back(to_json(s));
     }
-    const json j{{"facts", to_json(reading.facts)}, {"sightings", sightings}};
+    const json j{
+        {"facts", to_json(reading.facts)},
+        {"sightings", sightings},
+        {"signature", std::vector<unsigned char>(reading.signature.begin(), reading.signature.end())}};
     return j.dump(-1, ' ', false, json::error_handler_t::replace) + '\n' + reading.poster;
 }
 
 PhotoReading reading_from_answer(const std::string& answer) {
     const auto line_end = std::min(answer.find('\n'), answer.size());
     const json j = json::parse(answer.substr(0, line_end));
-    PhotoReading reading{facts_from(j.at("facts")), {}, answer.substr(std::min(line_end + 1, answer.size()))};
+    PhotoReading reading{
+        facts_from(j.at("facts")), {}, answer.substr(std::min(line_end + 1, answer.size())), {}};
+    const auto signature = j.at("signature").get<std::vector<unsigned char>>();
+    reading.signature.assign(signature.begin(), signature.end());
     for (const auto& s : j.at("sightings")) {
         reading.sightings.push_back(sighting_from(s));
     }

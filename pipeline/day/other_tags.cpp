@@ -32,6 +32,7 @@ std::vector<book::Sighting> with_other_tags(std::vector<book::Sighting> sighting
             seen.how =
                 fmt::format("{} of another maker's tag, {}", seen.how, book::printable_name(seen.text));
             seen.text = part->second.text();
+            seen.other_maker = true;
             seen.by_qr = true;  // the code's own check held, and the parts list knows its text
         }
     }

@@ -8,6 +8,7 @@
 #include "book/print_runs.h"
 #include "book/settings.h"
 #include "book/sightings.h"
+#include "book/signatures.h"
 #include "day/other_tags.h"
 #include "day/reading_run.h"
 #include "day/retime.h"
@@ -24,6 +25,7 @@ constexpr const char* program = "stripbook";  // "who" of what the program does 
 link::Rules rules_of(const book::Book& book, const std::vector<link::PhotoSightings>& photos) {
     link::Rules rules;
     rules.link_time_s = std::stod(book::setting(book, "link time")) * seconds_per_minute;
+    rules.link_from = std::stod(book::setting(book, "link sureness"));
     rules.known_to_fiducials = book::printed_numbers(book);
     bool has_list = !rules.known_to_fiducials.empty();
     for (const auto& part : book::all_parts(book)) {
@@ -60,12 +62,13 @@ std::vector<link::PhotoSightings> photos_with_sightings(const book::Book& book) 
         refused[refusal.photo].push_back(refusal.tag);
     }
     auto sightings = book::all_sightings(book);
+    auto signatures = book::all_signatures(book);
     const auto other_tags = parts_by_other_tag(book);
     std::vector<link::PhotoSightings> photos;
     for (auto& photo : book::all_photos(book)) {
         const book::PhotoNumber number = photo.number;
         photos.push_back({std::move(photo), with_other_tags(sightings[number], other_tags), linked[number],
-                          refused[number]});
+                          refused[number], std::move(signatures[number])});
     }
     return photos;
 }

@@ -10,6 +10,7 @@
 #include "day/read_video.h"
 #include "photo/metadata.h"
 #include "photo/picture.h"
+#include "photo/signature.h"
 
 namespace stripbook::day {
 
@@ -40,10 +41,14 @@ book::PhotoFacts facts_of(const photo::Metadata& metadata, const photo::Picture&
 
 PhotoReading read_photo(std::string_view file_bytes, const Expected& expected) {
     const photo::Picture picture = photo::decode_grey(file_bytes);
-    PhotoReading reading{facts_of(photo::read_metadata(file_bytes), picture), {}, {}};
+    const photo::Metadata metadata = photo::read_metadata(file_bytes);
+    PhotoReading reading{facts_of(metadata, picture), {}, {}, {}};
     // What there is of a damaged picture is read too: a tag in it helps the person who decides.
     if (!picture.pixels.empty()) {
         reading.sightings = sightings_in(picture.pixels, expected);
+    }
+    if (picture.whole) {
+        reading.signature = photo::signature_of(picture.pixels, metadata.thumbnail, file_bytes);
     }
     return reading;
 }

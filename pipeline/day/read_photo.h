@@ -14,7 +14,8 @@ namespace stripbook::day {
 struct PhotoReading {
     book::PhotoFacts facts;
     std::vector<book::Sighting> sightings;
-    std::string poster;  ///< of a video that shows anything: a JPEG; else empty
+    std::string poster;     ///< of a video that shows anything: a JPEG; else empty
+    std::string signature;  ///< how a photo looks (photo/signature.h); of a video empty
 };
 
 /// What the reading is to look for besides what every photo is read for.

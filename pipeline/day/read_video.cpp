@@ -74,7 +74,7 @@ PhotoReading read_video(const std::string& path, const Expected& expected) {
     for (const auto& frame : video.frames) {
         frames.push_back({frame.at_s, sightings_in(frame.grey, expected)});
     }
-    PhotoReading reading{facts_of(video), sightings_of_video(frames), {}};
+    PhotoReading reading{facts_of(video), sightings_of_video(frames), {}, {}};
     if (!video.poster.empty()) {
         reading.poster = photo::write_jpeg(video.poster, poster_quality, "");
     }

@@ -9,6 +9,7 @@
 #include "book/parts.h"
 #include "book/photos.h"
 #include "book/sightings.h"
+#include "book/signatures.h"
 #include "day/reader_version.h"
 #include "errors.h"
 
@@ -115,6 +116,7 @@ void keep_reading(book::Book& book, const book::Photo& photo, const PhotoReading
     book.together([&] {
         book::save_photo_facts(book, photo.number, reading.facts);
         book::save_sightings(book, photo.number, reading.sightings);
+        book::save_signature(book, photo.number, reading.signature);
     });
     if (!reading.poster.empty()) {
         write_poster(book::poster_file(book, photo.number), reading.poster);

@@ -3,75 +3,37 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
-#include <iterator>
 #include <map>
+#include <set>
 
-#include "link/capture_order.h"
-#include "link/video_place.h"
+#include "link/camera_days.h"
+#include "link/company.h"
+#include "link/reasons.h"
 
 namespace stripbook::link {
 
 namespace {
 
 using book::PhotoNumber;
-using book::Sighting;
-using book::SightingKind;
 using number::TagNumber;
 
-// Ranks, not probabilities: how often each is right has not been measured on real days yet.
-constexpr double by_tag = 0.99;
-constexpr double by_following = 0.9;
+constexpr std::size_t most_suggestions = 3;
+constexpr double worth_suggesting = 0.02;
 
 template <typename T>
 bool holds(const std::vector<T>& list, const T& item) {
     return std::find(list.begin(), list.end(), item) != list.end();
 }
 
-void add_once(std::vector<TagNumber>& list, const TagNumber& tag) {
-    if (!holds(list, tag)) {
-        list.push_back(tag);
-    }
-}
-
-// What the tags in one photo say.
-struct TagsInPhoto {
-    struct Read {
-        TagNumber tag;
-        std::string how;
-        bool by_qr = false;
-    };
-    std::vector<Read> read;           // confirmed tags of this book, each number once
-    std::vector<std::string> others;  // confirmed tags of other books
-    std::vector<std::string> doubts;  // why another tag in view is not confirmed
-    std::vector<TagNumber> suggestions;
-};
-
-TagsInPhoto tags_in(const PhotoSightings& p, const number::BookCode& here, const Rules& rules) {
-    TagsInPhoto tags;
-    for (const Sighting& s : p.sightings) {
-        if (s.kind != SightingKind::tag) {
-            continue;
-        }
-        const auto tag = s.confirmed ? TagNumber::from_exact(s.text) : std::nullopt;
-        if (tag && tag->book() != here) {
-            tags.others.push_back(tag->text());
-        } else if (tag && !s.by_qr && !rules.known_to_fiducials.empty() &&
-                   !rules.known_to_fiducials.contains(*tag)) {
-            tags.doubts.push_back(
-                fmt::format("{} was read from fiducials alone and is not in the book", tag->text()));
-            add_once(tags.suggestions, *tag);
-        } else if (tag) {
-            const auto same = [&](const TagsInPhoto::Read& r) { return r.tag == *tag; };
-            if (std::none_of(tags.read.begin(), tags.read.end(), same)) {
-                tags.read.push_back({*tag, s.how, s.by_qr});
-            }
-        } else {
-            tags.doubts.push_back(s.doubt);
-            for (const auto& text : s.suggestions) {
-                const auto suggestion = TagNumber::from_exact(text);
-                if (suggestion && suggestion->book() == here) {
-                    add_once(tags.suggestions, *suggestion);
+// Numbers that may be linked: of part records, and read for sure in any photo.
+std::set<TagNumber> linkable(const CameraDays& days, const Rules& rules) {
+    std::set<TagNumber> tags = rules.known;
+    for (const CameraDay& day : days.days) {
+        for (const Observed& o : day.photos) {
+            tags.insert(o.from->linked_by_person.begin(), o.from->linked_by_person.end());
+            for (const SeenTag& t : o.tags) {
+                if (!o.tag_sheet) {
+                    tags.insert(t.tag);
                 }
             }
         }
@@ -79,200 +41,216 @@ TagsInPhoto tags_in(const PhotoSightings& p, const number::BookCode& here, const
     return tags;
 }
 
-// "a tag that ...": what keeps a photo from being understood as a whole.
-std::string what_else(const TagsInPhoto& tags) {
-    return tags.others.empty() ? "could not be read for sure" : "is of another book";
-}
-
-std::string details(const TagsInPhoto& tags) {
-    return tags.others.empty() ? fmt::format("could not be read for sure: {}", tags.doubts.front())
-                               : fmt::format("is of another book: {}", fmt::join(tags.others, ", "));
-}
-
-// The run that untagged photos of one camera may join.
-struct Run {
-    std::vector<TagNumber> tags;
-    PhotoNumber tag_shot;
-    std::string why_ended;  // when `tags` is empty
-    double last_seconds = 0;
-    bool by_person = false;
-};
-
-bool is_video(const book::Photo& photo) {
-    return photo.original.kind == book::FileKind::video;
-}
-
-// Walks one camera's photos in capture order.
-class CameraWalk {
-  public:
-    /// `at_start`: why an untagged photo that comes first belongs to nothing.
-    CameraWalk(const number::BookCode& here, const Rules& rules, Assignment& out,
-               const std::string& at_start = "no tag shot came before it")
-        : here_(here), rules_(rules), out_(out) {
-        end_run(at_start);
+std::vector<std::vector<Verdict>> judge_all(const CameraDays& days, const Rules& rules) {
+    const ModelChoices choices{rules.link_time_s};
+    std::vector<std::vector<Verdict>> verdicts;
+    std::set<book::CameraId> cameras(days.camera_of_day.begin(), days.camera_of_day.end());
+    for (const CameraDay& day : days.days) {
+        verdicts.push_back(judge(day, {}, 0, choices));
     }
+    const auto runs = cameras.size() > 1 ? known_runs(days, verdicts) : std::vector<KnownRun>{};
+    for (std::size_t d = 0; d < days.days.size(); ++d) {
+        const auto company = company_of(days.days[d], days.camera_of_day[d], runs);
+        if (!company.empty()) {
+            verdicts[d] =
+                judge(days.days[d], company, sharing_of(days.days[d], days.camera_of_day[d], runs), choices);
+        }
+    }
+    return verdicts;
+}
 
-    void take(const PhotoSightings& p) {
-        const TagsInPhoto tags = tags_in(p, here_, rules_);
-        out_.other_book_tags += static_cast<int>(tags.others.size());
-        if (!tags.read.empty()) {
-            take_tag_shot(p, tags);
-        } else if (!p.linked_by_person.empty()) {
-            start_run(p.photo, p.linked_by_person, true);
-        } else if (is_video(p.photo) && p.photo.read_state == book::ReadState::not_yet) {
-            leave(p.photo, "it is a video that was not looked at yet: run stripbook read --again", {});
-        } else if (p.photo.read_state != book::ReadState::read) {
-            end_run(fmt::format("{} before it does not decode and may be a tag shot", p.photo.number.text()));
-            leave(p.photo, p.photo.read_note.empty() ? "it does not decode" : p.photo.read_note, {});
-        } else if (!tags.others.empty() || !tags.doubts.empty()) {
-            end_run(fmt::format("{} before it shows a tag that {}", p.photo.number.text(), what_else(tags)));
-            leave(p.photo, "it shows a tag that " + details(tags), tags.suggestions);
-        } else {
-            take_untagged(p);
+// Decides one camera's day from what the model says of it.
+class Decisions {
+  public:
+    Decisions(const CameraDay& day, const std::vector<Verdict>& verdicts, const Rules& rules,
+              const std::set<TagNumber>& linkable, const std::map<PhotoNumber, std::string>& without_place,
+              Assignment& out)
+        : day_(day),
+          verdicts_(verdicts),
+          rules_(rules),
+          linkable_(linkable),
+          without_place_(without_place),
+          anchors_(day, verdicts, rules),
+          out_(out) {}
+
+    void decide(std::size_t place) {
+        const Observed& o = day_.photos[place];
+        const book::Photo& photo = o.from->photo;
+        out_.other_book_tags += static_cast<int>(o.others.size());
+        const bool said = !o.from->linked_by_person.empty();
+        if (o.tag_sheet) {
+            ask(place,
+                fmt::format("it shows {} numbers never seen before: a sheet of new tags?",
+                            never_known(o).size()),
+                never_known(o));
+        } else if (!o.tags.empty()) {
+            decide_tags(place);
+        } else if (said) {
+            return;
+        } else if (photo.original.kind == book::FileKind::video &&
+                   photo.read_state == book::ReadState::not_yet) {
+            ask(place, "it is a video that was not looked at yet: run stripbook read --again");
+        } else if (o.undecoded) {
+            ask(place, photo.read_note.empty() ? "it does not decode" : photo.read_note);
+        } else if (!o.others.empty() || !o.doubts.empty()) {
+            decide_doubtful(place);
+        } else if (o.refused_tags.empty()) {
+            decide_untagged(place);
         }
     }
 
   private:
-    void start_run(const book::Photo& photo, const std::vector<TagNumber>& tags, bool by_person) {
-        run_ = Run{tags, photo.number, {}, photo.camera_time.seconds, by_person};
-    }
-    void end_run(const std::string& why) { run_ = Run{{}, {}, why, 0, false}; }
-
-    void leave(const book::Photo& photo, const std::string& why, const std::vector<TagNumber>& suggestions) {
-        out_.unsettled.push_back({photo.number, why, suggestions});
-    }
-
-    [[nodiscard]] bool is_new(const TagNumber& tag) const {
-        return !rules_.known.contains(tag) && !holds(out_.new_tags, tag);
-    }
-
-    [[nodiscard]] std::vector<TagNumber> never_seen(const TagsInPhoto& tags) const {
-        std::vector<TagNumber> fresh;
-        for (const auto& read : tags.read) {
-            if (is_new(read.tag)) {
-                fresh.push_back(read.tag);
+    [[nodiscard]] std::vector<TagNumber> never_known(const Observed& o) const {
+        std::vector<TagNumber> tags;
+        for (const SeenTag& t : o.tags) {
+            if (!rules_.known.contains(t.tag)) {
+                tags.push_back(t.tag);
             }
         }
-        return fresh;
+        return tags;
     }
 
-    // Links the photo to every part whose tag was read in it and was not refused; those parts, and a
-    // person's.
-    std::vector<TagNumber> link_tags(const PhotoSightings& p, const TagsInPhoto& tags) {
-        std::vector<TagNumber> linked = p.linked_by_person;
-        for (const auto& read : tags.read) {
-            if (holds(p.refused_by_person, read.tag) || holds(p.linked_by_person, read.tag)) {
+    void link(std::size_t place, const TagNumber& tag, const std::string& why, double sure) {
+        out_.links.push_back({day_.photos[place].from->photo.number, tag, why, sure, false});
+    }
+
+    // The likeliest parts; those that the picture itself names without being sure first.
+    void ask(std::size_t place, const std::string& why, const std::vector<TagNumber>& named = {}) {
+        const Observed& o = day_.photos[place];
+        book::Unsettled open{o.from->photo.number, why, {}, {}};
+        const auto add = [&](const TagNumber& tag, double chance) {
+            const auto& said = o.from->linked_by_person;
+            if (!holds(open.suggestions, tag) && !holds(o.from->refused_by_person, tag) &&
+                !holds(said, tag)) {
+                open.suggestions.push_back(tag);
+                open.chances.push_back(chance);
+            }
+        };
+        for (const TagNumber& tag : named) {
+            add(tag, verdicts_[place].chance_of(tag));
+        }
+        for (const auto& [tag, chance] : verdicts_[place].chances) {
+            if (chance >= worth_suggesting && open.suggestions.size() < most_suggestions) {
+                add(tag, chance);
+            }
+        }
+        out_.unsettled.push_back(std::move(open));
+    }
+
+    [[nodiscard]] std::optional<std::pair<TagNumber, double>> sure_part(std::size_t place) const {
+        const auto& chances = verdicts_[place].chances;
+        const bool sure = !chances.empty() && chances.front().second >= rules_.link_from &&
+                          linkable_.contains(chances.front().first) &&
+                          !anchors_.beyond_a_pause(place, chances.front().first) &&
+                          !anchors_.behind_a_doubt(place, chances.front().first);
+        return sure ? std::optional(chances.front()) : std::nullopt;
+    }
+
+    void decide_tags(std::size_t place) {
+        const Observed& o = day_.photos[place];
+        std::vector<TagNumber> strays;
+        for (const SeenTag& t : o.tags) {
+            if (holds(o.from->linked_by_person, t.tag)) {
                 continue;
             }
-            if (is_new(read.tag)) {
-                out_.new_tags.push_back(read.tag);
-                out_.seen_first_in.push_back(p.photo.number);
+            const double chance = verdicts_[place].chance_of(t.tag);
+            if (chance >= rules_.link_from || (!o.from->linked_by_person.empty() && !t.log_size)) {
+                link(place, t.tag, "its tag is in the picture: " + t.how, chance);
+            } else {
+                strays.push_back(t.tag);
             }
-            out_.links.push_back(
-                {p.photo.number, read.tag, "its tag is in the picture: " + read.how, by_tag, false});
-            linked.push_back(read.tag);
         }
-        return linked;
-    }
-
-    void take_tag_shot(const PhotoSightings& p, const TagsInPhoto& tags) {
-        const std::string name = p.photo.number.text();
-        const std::vector<TagNumber> fresh = never_seen(tags);
-        if (fresh.size() > rules_.most_new_in_one_photo && p.linked_by_person.empty()) {
-            end_run(fmt::format("{} before it shows {} numbers never seen before", name, fresh.size()));
-            leave(p.photo,
-                  fmt::format("it shows {} numbers never seen before: a sheet of new tags?", fresh.size()),
-                  fresh);
+        if (!o.from->linked_by_person.empty()) {
             return;
         }
-        const std::vector<TagNumber> linked = link_tags(p, tags);
-        if (!p.linked_by_person.empty()) {
-            start_run(p.photo, linked, true);
-        } else if (!tags.doubts.empty() || !tags.others.empty()) {
-            end_run(fmt::format("{} before it shows another tag besides, that {}", name, what_else(tags)));
-            leave(p.photo, "besides, it shows a tag that " + details(tags), tags.suggestions);
-        } else if (linked.empty()) {
-            end_run(
-                fmt::format("a person said that {} before it does not belong to the part on its tag", name));
+        if (!strays.empty()) {
+            const auto own = sure_part(place);
+            if (own && !holds(o.from->refused_by_person, own->first) && !shows(o, own->first)) {
+                link(place, own->first, anchors_.follows(place, own->first), own->second);
+            }
+            ask(place,
+                fmt::format("it shows the tag of {}, which may be a neighbour's", strays.front().text()),
+                strays);
+        } else if (!o.doubts.empty() || !o.others.empty()) {
+            ask(place, "besides, it shows a tag that " + details(o), o.suggestions);
+        }
+    }
+
+    static bool shows(const Observed& o, const TagNumber& tag) {
+        return std::any_of(o.tags.begin(), o.tags.end(), [&](const SeenTag& t) { return t.tag == tag; });
+    }
+
+    static std::string details(const Observed& o) {
+        return o.others.empty() ? fmt::format("could not be read for sure: {}", o.doubts.front())
+                                : fmt::format("is of another book: {}", fmt::join(o.others, ", "));
+    }
+
+    // A tag not read for sure, or of another book.
+    void decide_doubtful(std::size_t place) {
+        const Observed& o = day_.photos[place];
+        const auto own = o.others.empty() ? sure_part(place) : std::nullopt;
+        if (own && (o.suggestions.empty() || holds(o.suggestions, own->first))) {
+            link(place, own->first,
+                 "a tag in it could not be read for sure, and " + anchors_.follows(place, own->first),
+                 own->second);
+            return;
+        }
+        ask(place, "it shows a tag that " + details(o), o.suggestions);
+    }
+
+    void decide_untagged(std::size_t place) {
+        const auto without = without_place_.find(day_.photos[place].from->photo.number);
+        if (without != without_place_.end()) {
+            ask(place, fmt::format("no tag in it, and {}", without->second));
+        } else if (const auto own = sure_part(place)) {
+            link(place, own->first, anchors_.follows(place, own->first), own->second);
         } else {
-            start_run(p.photo, linked, false);
+            const auto& chances = verdicts_[place].chances;
+            const auto doubt = chances.empty() || chances.front().second < rules_.link_from
+                                   ? std::nullopt
+                                   : anchors_.behind_a_doubt(place, chances.front().first);
+            ask(place, doubt ? anchors_.doubt_between(*doubt) : anchors_.needs_person(place));
         }
     }
 
-    void take_untagged(const PhotoSightings& p) {
-        if (run_.tags.empty()) {
-            leave(p.photo, "no tag in it, and " + run_.why_ended, {});
-            return;
-        }
-        const double gap_s = p.photo.camera_time.seconds - run_.last_seconds;
-        if (gap_s > rules_.link_time_s) {
-            leave(
-                p.photo,
-                fmt::format("no tag in it, and it was taken {:.0f} min {:02.0f} s after the photo before it",
-                            std::floor(gap_s / 60), std::floor(std::fmod(gap_s, 60))),
-                run_.tags);
-            end_run(fmt::format("{} before it needs a person too", p.photo.number.text()));
-            return;
-        }
-        if (run_.tags.size() > 1) {
-            leave(p.photo,
-                  fmt::format("no tag in it, and {} before it shows {} parts", run_.tag_shot.text(),
-                              run_.tags.size()),
-                  run_.tags);
-            run_.last_seconds = p.photo.camera_time.seconds;
-            return;
-        }
-        const TagNumber& tag = run_.tags.front();
-        if (holds(p.refused_by_person, tag)) {
-            leave(p.photo, fmt::format("no tag in it, and a person said it is not {}", tag.text()), {});
-            end_run(
-                fmt::format("a person said that {} before it is not {}", p.photo.number.text(), tag.text()));
-            return;
-        }
-        out_.links.push_back(
-            {p.photo.number, tag,
-             fmt::format("it follows {} {}, {:.0f} s after the photo before it{}",
-                         run_.by_person ? "the photo a person linked," : "the tag shot", run_.tag_shot.text(),
-                         gap_s, is_video(p.photo) ? " by its file time (a video)" : ""),
-             by_following, false});
-        run_.last_seconds = p.photo.camera_time.seconds;
-    }
-
-    const number::BookCode& here_;
+    const CameraDay& day_;
+    const std::vector<Verdict>& verdicts_;
     const Rules& rules_;
+    const std::set<TagNumber>& linkable_;
+    const std::map<PhotoNumber, std::string>& without_place_;
+    Anchors anchors_;
     Assignment& out_;
-    Run run_;
 };
+
+// Part records for linked numbers that have none, by the photo that showed them first.
+void note_new_tags(Assignment& out, const Rules& rules) {
+    std::set<TagNumber> done = rules.known;
+    for (const auto& link : out.links) {
+        if (done.insert(link.tag).second) {
+            out.new_tags.push_back(link.tag);
+            out.seen_first_in.push_back(link.photo);
+        }
+    }
+}
 
 }  // namespace
 
 Assignment assign(const std::vector<PhotoSightings>& photos, const number::BookCode& here,
                   const Rules& rules) {
-    std::vector<PhotoSightings> placed = photos;
-    std::vector<book::Photo*> to_place;
-    std::transform(placed.begin(), placed.end(), std::back_inserter(to_place),
-                   [](PhotoSightings& p) { return &p.photo; });
-    const auto without_place = place_videos(to_place);
-    std::map<book::CameraId, std::vector<book::Photo>> by_camera;
-    std::map<PhotoNumber, const PhotoSightings*> by_number;
+    const CameraDays days = camera_days(photos, here, rules);
+    const auto verdicts = judge_all(days, rules);
+    const auto may_be_linked = linkable(days, rules);
     Assignment out;
-    for (const auto& p : placed) {
-        if (const auto why = without_place.find(p.photo.number); why != without_place.end()) {
-            CameraWalk(here, rules, out, why->second).take(p);
-        } else {
-            by_camera[p.photo.camera].push_back(p.photo);
-            by_number[p.photo.number] = &p;
-        }
-    }
-    for (auto& [camera, taken] : by_camera) {
-        CameraWalk walk(here, rules, out);
-        for (const auto& photo : in_capture_order(std::move(taken))) {
-            walk.take(*by_number.at(photo.number));
+    for (std::size_t d = 0; d < days.days.size(); ++d) {
+        Decisions decisions(days.days[d], verdicts[d], rules, may_be_linked, days.without_place, out);
+        for (std::size_t place = 0; place < days.days[d].photos.size(); ++place) {
+            decisions.decide(place);
         }
     }
     const auto by_photo = [](const auto& a, const auto& b) { return a.photo < b.photo; };
     std::stable_sort(out.links.begin(), out.links.end(), by_photo);
     std::stable_sort(out.unsettled.begin(), out.unsettled.end(), by_photo);
+    note_new_tags(out, rules);
     return out;
 }
 

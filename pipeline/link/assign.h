@@ -1,12 +1,13 @@
-// Which photo belongs to which part: the simple rule, with its reasons.
+// Which photo belongs to which part, for a whole book at once, with the chance and the reason of each link.
 //
-//   A photo with confirmed tags of this book belongs to each of their parts. A photo without a tag belongs to
-//   the part of the last tag shot of the same camera when it follows, in capture order, within the link time
-//   after the previous photo of that run. Anything else needs a person: a tag that is not confirmed or of
-//   another book, and the untagged photos after it; more than three never-seen numbers in one photo (a sheet
-//   of new tags); an untagged photo after one of several parts, too late, or with nothing before it. A
-//   person's word comes first and starts or ends runs like a tag. Videos are photos in all this; their place
-//   among the photos of their card is found first (video_place.h), and one without a place stands alone.
+//   The model (day_model.h, docs/linking.md) weighs the tags in view, the gaps, each camera's habit, how
+//   alike neighbours look and what other cameras are at. A link is made from a chance of `link_from` on;
+//   below it the photo is left to a person, with the likeliest parts. Whatever the chances: a person's word
+//   holds and informs its neighbours; a photo with a tag of another book or a tag not read, one that does not
+//   decode, a video nobody looked at, and more than three never-seen numbers in one photo (a sheet of new
+//   tags) need a person; and across a pause no photo follows a tag unless a tag of the same part stands
+//   behind it, too. Videos are photos in all this; their place among the photos of their card is found first
+//   (video_place.h), and one without a place stands alone.
 #pragma once
 
 #include <set>
@@ -23,10 +24,15 @@ struct PhotoSightings {
     std::vector<book::Sighting> sightings;
     std::vector<number::TagNumber> linked_by_person;
     std::vector<number::TagNumber> refused_by_person;
+    std::string signature{};  ///< how the photo looks (likeness.h); empty: not known
 };
 
 struct Rules {
+    /// What the gaps of a day are judged by before the day itself has shown them: inside a run most are a
+    /// sixth of it. Five times it is a pause.
     double link_time_s = 180;
+    /// The chance from which on a link is made.
+    double link_from = 0.9;
     /// Numbers of part records that exist already. Others are never-seen.
     std::set<number::TagNumber> known;
     /// Numbers that count as known for fiducials alone: the parts list, the print runs, and what a QR code

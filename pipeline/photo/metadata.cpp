@@ -77,6 +77,16 @@ void read_time(const Exiv2::ExifData& exif, Metadata& metadata) {
     }
 }
 
+// A damaged thumbnail is no loss that a person need hear of.
+std::string thumbnail_of(const Exiv2::ExifData& exif) {
+    try {
+        const Exiv2::DataBuf jpeg = Exiv2::ExifThumbC(exif).copy();
+        return {reinterpret_cast<const char*>(jpeg.pData_), static_cast<std::size_t>(jpeg.size_)};
+    } catch (const std::exception&) {
+        return {};
+    }
+}
+
 void take_over(const Exiv2::ExifData& exif, Metadata& metadata) {
     metadata.maker = text_of_either(exif, "Exif.Image.Make", "Exif.Photo.0x010f");
     metadata.model = text_of_either(exif, "Exif.Image.Model", "Exif.Photo.0x0110");
@@ -89,6 +99,7 @@ void take_over(const Exiv2::ExifData& exif, Metadata& metadata) {
         metadata.focal_length_35_mm = positive_number(exif, "Exif.Image.0xa405");
     }
     read_time(exif, metadata);
+    metadata.thumbnail = thumbnail_of(exif);
 }
 
 // exiv2 does not find the Exif data in every HEIC, so libheif takes them out for it.

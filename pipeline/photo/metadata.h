@@ -17,6 +17,7 @@ struct Metadata {
     int orientation = 1;
     std::optional<double> focal_length_mm;
     std::optional<double> focal_length_35_mm;  ///< 0 (unknown) counts as not said
+    std::string thumbnail;                     ///< the camera's own small picture, a JPEG; empty when none
     std::string fault;                         ///< one line when the metadata could not be read
 };
 

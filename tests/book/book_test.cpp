@@ -154,7 +154,7 @@ TEST_CASE("A book opened for reading takes no change", "[book]") {
                Catch::Contains("can only be read"));
     int seen = 0;
     b.together([&] { seen = static_cast<int>(book::all_settings(b).size()); });
-    CHECK(seen == 6);
+    CHECK(seen == 7);
 }
 
 TEST_CASE("A folder that was moved is the same book", "[book]") {

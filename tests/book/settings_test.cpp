@@ -20,7 +20,7 @@ TEST_CASE("Settings have defaults, and keep what is set", "[book]") {
     book::set_setting(b, "time zone", "Europe/London", "Ana");
     CHECK(book::setting(b, "link time") == "2.5");
     const auto all = book::all_settings(b);
-    CHECK(all.size() == 6);
+    CHECK(all.size() == 7);
     CHECK(book::setting(b, "currency").empty());
     CHECK_FALSE(all[0].is_default);
     CHECK(all[1].is_default);
@@ -35,7 +35,7 @@ TEST_CASE("A wrong setting is refused with what is allowed", "[book]") {
         return message_of<WrongUse>([&] { book::set_setting(b, name, value, "Ana"); });
     };
     CHECK_THAT(refused("colour", "red"),
-               Catch::Contains("link time, units, time zone, who, currency, workshop"));
+               Catch::Contains("link time, link sureness, units, time zone, who, currency, workshop"));
     CHECK_THAT(refused("units", "feet"), Catch::Contains("mm or inch"));
     for (const char* value : {"", "0", "-1", "1441", "1,5", "nan", "inf", "1e2", "three"}) {
         CHECK_THAT(refused("link time", value), Catch::Contains("minutes"));

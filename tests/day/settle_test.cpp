@@ -126,7 +126,7 @@ TEST_CASE("A wrong number refuses the whole command", "[day]") {
 
 TEST_CASE("A decision improves what follows it, and what was decided is never overruled", "[day]") {
     Morning m;
-    m.tagged(0, 417).floor(30).floor(30.5).tagged(30.8, 424).floor(31).linked();
+    m.tagged(0, 417).floor(8).floor(9.5).tagged(14, 424).floor(14.3).linked();
     REQUIRE(m.open() == "1:p2, p3");
     m.settle({"1", "apart"});
     REQUIRE(m.open() == "2:p2 3:p3");
@@ -138,7 +138,7 @@ TEST_CASE("A decision improves what follows it, and what was decided is never ov
     CHECK(book::find_group(m.book, {3})->state == GroupState::gone);
     CHECK(m.settle({"3", "424"})[0].as_it_was);
     CHECK_THAT(m.refusal({"3", "417"}), Contains("group 3 waits no more") && Contains("p3 to PET-00424"));
-    m.tagged(29.9, 431).linked();
+    m.tagged(7.9, 431).linked();
     CHECK_THAT(m.links(), Contains("p2:424!"));
 }
 
@@ -228,9 +228,9 @@ TEST_CASE("Yes without a suggestion is refused", "[day]") {
 
 TEST_CASE("Photos that left a group are not touched by its decision", "[day]") {
     Morning m;
-    m.floor(0).floor(0.5).floor(1).linked();
+    m.floor(0).floor(2.5).floor(3).linked();
     REQUIRE(m.open() == "1:p1-p3");
-    m.tagged(0.4, 417).linked();  // a late card: p1 waits still, the others follow the new tag shot
+    m.tagged(2.4, 417).linked();  // a late card: p1 waits still, the others follow the new tag shot
     REQUIRE(m.open() == "1:p1");
     const auto settled = m.settle({"1", "none"});
     CHECK(settled[0].photos == std::vector<book::PhotoNumber>{{1}});

@@ -173,7 +173,7 @@ TEST_CASE("A person's word stays through later dumps, and what follows from it f
     card.tag_shot("DCIM/100AAAAA/AAAA0003.JPG", "PET-00417", "2026:03:20 09:10:00");
     const Ran first = run_stripbook({"dump", card.text(), "--book", book});
     CHECK(first.status == 1);
-    CHECK_THAT(first.out, Contains("no tag shot came before it"));
+    CHECK_THAT(first.out, Contains("or of a part whose tag was not shot"));
     const Ran linked = run_stripbook({"link", "p1", "417", "--book", book});
     CHECK(linked.status == 0);
     CHECK_THAT(linked.out, Contains("so p2 now belongs to PET-00417-D"));

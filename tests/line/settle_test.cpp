@@ -97,7 +97,6 @@ TEST_CASE("A wrong number refuses the whole command in one line", "[line]") {
     run_stripbook({"dump", card.text(), "--book", book});
     const std::vector<std::vector<std::string>> refused{{"1", "2", "PET-00417"},
                                                         {"1-5", "none"},
-                                                        {"1", "yes"},
                                                         {"1", "b"},
                                                         {"1", "1"},
                                                         {"1", "PET-00999"},

@@ -83,6 +83,7 @@ class Card {
         p.photo.dump = book::DumpId{1};
         p.photo.camera = book::CameraId{camera};
         p.photo.camera_time.seconds = camera_time_s;
+        p.photo.corrected_seconds = camera_time_s;
         p.photo.file_time_s = at_s - zone_s;
         p.photo.read_state = book::ReadState::read;
         shots.push_back(p);
@@ -107,9 +108,9 @@ TEST_CASE("A video with a tag starts a run of its own", "[link][video]") {
     CHECK(Card().video(0).with(417).video(60).told() == "p1:417 p2:417");
 }
 
-TEST_CASE("A video after the link time, or before any tag, needs a person", "[link][video]") {
-    CHECK(Card().photo(0).with(417).video(200).told() == "p1:417 p2?");
-    CHECK(Card().video(0).photo(10).with(417).told() == "p1? p2:417");
+TEST_CASE("A video long after the tag shot, or long before any, needs a person", "[link][video]") {
+    CHECK(Card().photo(0).with(417).video(660).told() == "p1:417 p2?");
+    CHECK(Card().video(0).photo(400).with(417).told() == "p1? p2:417");
 }
 
 TEST_CASE("A video on a card of two cameras needs a person unless its tag is read", "[link][video]") {
