@@ -39,6 +39,9 @@ std::string link_line(const book::Link& link, PrintableText& printable) {
     if (link.by_person) {
         return "Linked: a person said so";
     }
+    if (link.why.empty()) {
+        return fmt::format("Linked ({})", book::sure_word(link));
+    }
     const std::string why = printable(link.why, "reason of a link", "the book");
     return fmt::format("Linked ({}): {}", book::sure_word(link), why);
 }

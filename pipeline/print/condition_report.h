@@ -19,6 +19,8 @@ struct ReportOptions {
     std::string version;  ///< of the program, printed in the foot
     bool letter = false;  ///< US Letter, else A4
     std::function<bool()> stop;
+    bool for_donor = false;   ///< leaves out what donor_copy.h says
+    bool with_costs = false;  ///< a donor is shown prices and hours
 };
 
 struct ReportResult {

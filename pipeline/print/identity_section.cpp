@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <vector>
 
 #include "print/qr_drawing.h"
 #include "print/report_sections.h"
@@ -62,20 +62,28 @@ std::string bagged(ReportDesk& desk) {
     return words.empty() ? "none told" : words;
 }
 
-std::array<Field, 8> fields_of(ReportDesk& desk) {
+std::vector<Field> fields_of(ReportDesk& desk) {
     const book::Part& part = desk.part();
-    return {{{"Assembly", or_not_known(desk.printable(part.assembly, "assembly"))},
-             {"Quantity", quantity(part)},
-             {"Place: where it sat on the machine", or_not_known(desk.printable(part.place, "place"))},
-             {"Height of the measured face", face_height(part, desk.content.in_inches)},
-             {"Storage: where it lies now", or_not_known(desk.printable(part.storage, "storage"))},
-             {"Path", part.path},
-             {"Taken from", taken_from(desk)},
-             {"Fasteners bagged under this tag", bagged(desk)}}};
+    if (desk.content.for_donor) {
+        return {{"Assembly", or_not_known(desk.printable(part.assembly, "assembly"))},
+                {"Quantity", quantity(part)},
+                {"Place: where it sat on the machine", or_not_known(desk.printable(part.place, "place"))},
+                {"Height of the measured face", face_height(part, desk.content.in_inches)},
+                {"Fasteners bagged under this tag", bagged(desk)},
+                {"Path", part.path}};
+    }
+    return {{"Assembly", or_not_known(desk.printable(part.assembly, "assembly"))},
+            {"Quantity", quantity(part)},
+            {"Place: where it sat on the machine", or_not_known(desk.printable(part.place, "place"))},
+            {"Height of the measured face", face_height(part, desk.content.in_inches)},
+            {"Storage: where it lies now", or_not_known(desk.printable(part.storage, "storage"))},
+            {"Path", part.path},
+            {"Taken from", taken_from(desk)},
+            {"Fasteners bagged under this tag", bagged(desk)}};
 }
 
-// Two columns of labelled values between hairlines.
-void draw_fields(ReportDesk& desk, const std::array<Field, 8>& fields) {
+// Two columns of labelled values between hairlines; the fields are even in number.
+void draw_fields(ReportDesk& desk, const std::vector<Field>& fields) {
     ReportFlow& flow = desk.flow;
     constexpr double gap = 6;
     const double widths[2] = {(flow.width() - gap) * 0.6, (flow.width() - gap) * 0.4};

@@ -24,6 +24,7 @@ struct ReportContent {
     /// The photos with dimensions drawn on them, upright, by measurement; those that are there.
     std::map<std::int64_t, photo::PrintCopy> overlays{};
     std::string currency{};  ///< of prices; may be empty
+    bool for_donor = false;  ///< `part_file` is a donor copy: what it leaves out is not asked for either
 };
 
 }  // namespace stripbook::print

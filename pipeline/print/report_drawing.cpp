@@ -46,8 +46,10 @@ DrawnReport draw_report(const ReportContent& content, const Paper& paper) {
     draw_dimensions(desk);
     draw_condition_and_path(desk);
     draw_sign_off(desk);
-    draw_notes(desk);
-    draw_history(desk);
+    if (!content.for_donor) {
+        draw_notes(desk);
+        draw_history(desk);
+    }
     flow.finish({desk.printable(content.machine, "title of the machine", "the book"), tag, desk.name(),
                  content.program, content.date});
     return {document.bytes(), static_cast<int>(document.sheets().size()), desk.photos_shown,

@@ -29,6 +29,8 @@ struct Typed {
     std::string out;
     std::string date;
     std::string paper = "a4";
+    std::string reader;
+    bool with_costs = false;
 };
 
 // YYYY-MM-DD of a day that exists.
@@ -92,12 +94,17 @@ void print_result(const print::ReportResult& result) {
 }
 
 void report(const Typed& typed, Context& context) {
+    if (typed.with_costs && typed.reader.empty()) {
+        throw WrongUse("--with-costs goes with --for donor; the workshop's own report has the costs anyway");
+    }
     const auto book = open_book(context, book::Access::read, "report");
     print::ReportOptions options;
     options.date = typed.date.empty() ? today() : checked_date(typed.date);
     options.version = STRIPBOOK_VERSION;
     options.letter = typed.paper == "letter";
     options.stop = stop_requested;
+    options.for_donor = !typed.reader.empty();
+    options.with_costs = typed.with_costs;
     auto written = nlohmann::json::array();
     const auto tags = wanted_tags(book, typed);
     for (const auto& tag : tags) {
@@ -132,6 +139,9 @@ void add_report(CLI::App& app, Context& context) {
     command->add_option("--out", typed->out, "folder, or one .pdf file (default: the book's reports folder)");
     command->add_option("--date", typed->date, "date printed on the report (default: today)");
     command->add_option("--paper", typed->paper, "a4 or letter")->check(CLI::IsMember({"a4", "letter"}));
+    command->add_option("--for", typed->reader, "donor: leave out storage, names, notes, history and costs")
+        ->check(CLI::IsMember({"donor"}));
+    command->add_flag("--with-costs", typed->with_costs, "with --for donor: show prices and hours");
     command->callback([typed, &context] { report(*typed, context); });
 }
 
