@@ -7,6 +7,7 @@
 #include <array>
 #include <utility>
 
+#include "book/act_recording.h"
 #include "book/database.h"
 #include "book/durable_files.h"
 #include "book/lock.h"
@@ -30,6 +31,8 @@ struct Book::Inside {
     std::string title;
     IdleStatements idle_statements;  // behind the database, so that they go first
     int depth = 0;                   // of together()
+    std::string command{};           // of the act that is recorded; empty: none is
+    std::int64_t act = 0;            // its number, once it has changed anything
 
     static std::unique_ptr<Inside> opened(const fs::path& folder, Access access, std::unique_ptr<Lock> lock);
 };
@@ -208,12 +211,22 @@ void Book::together(const std::function<void()>& work) {
     execute(database, outer ? begin : "SAVEPOINT " + level, file);
     ++inside_->depth;
     try {
+        std::unique_ptr<ActRecording> recording;
+        std::int64_t act = inside_->act;
+        if (outer && !inside_->command.empty()) {
+            recording = std::make_unique<ActRecording>(*this);
+        }
         work();
         if (outer && inside_->access == Access::write) {
             index_due_words(*this);
         }
         SqlAccess::check_transaction(*this);
+        if (recording) {
+            act = recording->keep(act, inside_->command);
+            recording.reset();
+        }
         execute(database, outer ? "COMMIT" : "RELEASE " + level, file);
+        inside_->act = act;
     } catch (...) {
         // SQLite may have undone everything by itself (a full disk).
         if (in_transaction(database)) {
@@ -223,6 +236,11 @@ void Book::together(const std::function<void()>& work) {
         throw;
     }
     --inside_->depth;
+}
+
+void Book::begin_act(const std::string& command) {
+    inside_->command = command;
+    inside_->act = 0;
 }
 
 SQLite::Database& SqlAccess::database(const Book& book) {

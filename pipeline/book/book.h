@@ -54,6 +54,10 @@ class Book {
     /// one rules).
     void together(const std::function<void()>& work);
 
+    /// From now on what this Book's transactions change is one act of a person, which undo can take back
+    /// (acts.h). `command`: as it was typed.
+    void begin_act(const std::string& command);
+
   private:
     friend struct SqlAccess;
     struct Inside;

@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "book/paths.h"
+#include "book/spreadsheet_cell.h"
 #include "book/utf8.h"
 #include "errors.h"
 
@@ -195,6 +196,15 @@ void check_controls(const CsvTable& table, const std::string& name) {
     }
 }
 
+// What our own tables put before a cell that a spreadsheet would run.
+void take_off_defusing(CsvTable& table) {
+    for (auto& row : table.rows) {
+        for (auto& cell : row.cells) {
+            cell.text = without_defusing(cell.text);
+        }
+    }
+}
+
 }  // namespace
 
 CsvTable read_csv(const std::filesystem::path& file) {
@@ -210,6 +220,7 @@ CsvTable read_csv(const std::filesystem::path& file) {
     table.separator = separator_of(text);
     table.rows = Reader(name, table.separator).read(text);
     check_controls(table, name);
+    take_off_defusing(table);
     return table;
 }
 

@@ -9,5 +9,6 @@ extern const char* const format_4_linking;
 extern const char* const format_4_record;
 extern const char* const format_4_refit;
 extern const char* const format_4_find;
+extern const char* const format_4_undo;
 
 }  // namespace stripbook::book

@@ -13,16 +13,33 @@ void note_change(Book& book, const std::string& who, const std::string& what, co
         .run();
 }
 
-std::vector<Change> history_of(const Book& book, const std::string& what) {
-    Query query(book,
-                "SELECT at, who, what, field, before, after, how FROM history WHERE what = ? ORDER BY id");
-    query.with(what);
+namespace {
+
+std::vector<Change> changes_in(Query& query) {
     std::vector<Change> changes;
     while (query.next()) {
         changes.push_back({query.text(0), query.text(1), query.text(2), query.text(3), query.text(4),
                            query.text(5), query.text(6)});
     }
     return changes;
+}
+
+}  // namespace
+
+std::vector<Change> history_of(const Book& book, const std::string& what) {
+    Query query(book,
+                "SELECT at, who, what, field, before, after, how FROM history WHERE what = ? ORDER BY id");
+    query.with(what);
+    return changes_in(query);
+}
+
+std::vector<Change> last_changes(const Book& book, int most) {
+    Query query(
+        book,
+        "SELECT at, who, what, field, before, after, how FROM (SELECT * FROM history ORDER BY id DESC "
+        "LIMIT ?) ORDER BY id");
+    query.with(most);
+    return changes_in(query);
 }
 
 }  // namespace stripbook::book

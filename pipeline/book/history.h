@@ -16,4 +16,10 @@ void note_change(Book& book, const std::string& who, const std::string& what, co
 /// Changes of one record ("PET-00417-D", "p12"), oldest first.
 std::vector<Change> history_of(const Book& book, const std::string& what);
 
+/// The last `most` changes of the whole book, oldest first.
+std::vector<Change> last_changes(const Book& book, int most);
+
+/// How `how` begins of a change that took another back.
+inline constexpr const char* undone_words = "undone: ";
+
 }  // namespace stripbook::book

@@ -14,6 +14,7 @@
 #include "book/parts_cells.h"
 #include "book/parts_tree.h"
 #include "book/paths.h"
+#include "book/spreadsheet_cell.h"
 #include "errors.h"
 
 namespace stripbook::book {
@@ -222,7 +223,7 @@ class Import {
 std::string csv_row(const std::vector<std::string>& cells) {
     std::string row;
     for (const auto& cell : cells) {
-        row += (row.empty() ? "" : ",") + csv_cell(cell);
+        row += (row.empty() ? "" : ",") + csv_cell(defused(cell));
     }
     return row + "\r\n";
 }

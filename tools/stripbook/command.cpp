@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cstdio>
 #include <filesystem>
 
@@ -10,6 +12,20 @@
 #include "errors.h"
 
 namespace stripbook::cli {
+
+namespace {
+
+// Not changes of people: cards, what is read from photos, what is printed; and undo itself.
+bool can_be_undone(const std::string& doing) {
+    const std::array never{"dump", "read", "measure --all", "unsettled", "tags", "markers", "undo"};
+    return std::find(never.begin(), never.end(), doing) == never.end();
+}
+
+std::string as_typed(const std::string& word) {
+    return word.empty() || word.find_first_of(" \t\n\"'") != std::string::npos ? "\"" + word + "\"" : word;
+}
+
+}  // namespace
 
 CLI::App* add_command(CLI::App& app, Context& context, const std::string& name, const std::string& what,
                       bool of_a_book) {
@@ -39,7 +55,22 @@ book::Book open_book(const Context& context, book::Access access, const std::str
     if (!opened.opening_note().empty()) {
         fmt::print(stderr, "{}\n", opened.opening_note());
     }
+    if (access == book::Access::write && can_be_undone(doing)) {
+        opened.begin_act(context.typed.empty() ? doing : context.typed);
+    }
     return opened;
+}
+
+std::string typed_command(const std::vector<std::string>& words) {
+    std::string command;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        if (words[i] == "--book") {
+            ++i;
+        } else if (words[i] != "--json" && words[i].rfind("--book=", 0) != 0) {
+            command += (command.empty() ? "" : " ") + as_typed(words[i]);
+        }
+    }
+    return command;
 }
 
 number::LengthUnit unit_of(const book::Book& book) {

@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <string>
+#include <vector>
 
 #include "book/book.h"
 #include "number/length_text.h"
@@ -20,6 +21,7 @@ struct Context {
         book_folder;    ///< --book; empty: the current folder or the nearest one above it that is a book
     bool json = false;  ///< --json: one JSON document on standard output instead of words
     int status = done;
+    std::string typed;  ///< the command as it was typed, without --book and --json: for the history
 };
 
 /// A subcommand with --json (and --book when `of_a_book`).
@@ -27,11 +29,16 @@ CLI::App* add_command(CLI::App& app, Context& context, const std::string& name, 
                       bool of_a_book = true);
 
 /// The book that --book or the current folder names. Throws WrongUse when there is none. What opening has to
-/// say goes to standard error.
+/// say goes to standard error. What is changed then can be undone, unless `doing` is one of the few that
+/// cannot: cards, reading, printing.
 book::Book open_book(const Context& context, book::Access access, const std::string& doing);
 
 /// The unit of lengths that are typed without one: the setting "units".
 number::LengthUnit unit_of(const book::Book& book);
+
+/// The words of a command line as one, in quotation marks where a shell needs them; without --book and
+/// --json.
+std::string typed_command(const std::vector<std::string>& words);
 
 /// Words that read like a count: "1 photo", "3 photos".
 std::string counted(std::size_t count, const std::string& one, const std::string& many);
@@ -64,5 +71,8 @@ void add_store(CLI::App& app, Context& context);
 void add_tags(CLI::App& app, Context& context);
 void add_markers(CLI::App& app, Context& context);
 void add_refit(CLI::App& app, Context& context);
+void add_history(CLI::App& app, Context& context);
+void add_undo(CLI::App& app, Context& context);
+void add_export(CLI::App& app, Context& context);
 
 }  // namespace stripbook::cli

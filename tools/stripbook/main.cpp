@@ -20,6 +20,7 @@ int say(const char* line, int status) {
 
 int run(int argc, char** argv) {
     cli::Context context;
+    context.typed = cli::typed_command({argv + 1, argv + argc});
     CLI::App app(
         "stripbook keeps the record of a machine's restoration: it takes camera cards in, reads the part "
         "tags in the "
@@ -51,6 +52,9 @@ int run(int argc, char** argv) {
     cli::add_check(app, context);
     cli::add_report(app, context);
     cli::add_refit(app, context);
+    cli::add_history(app, context);
+    cli::add_undo(app, context);
+    cli::add_export(app, context);
     try {
         app.parse(argc, argv);
         return context.status;

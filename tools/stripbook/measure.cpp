@@ -169,7 +169,7 @@ void measure(const Typed& typed, Context& context) {
     if (typed.all != typed.photo.empty()) {
         throw WrongUse("name a photo, for example p12, or say --all");
     }
-    auto book = open_book(context, book::Access::write, "measure");
+    auto book = open_book(context, book::Access::write, typed.all ? "measure --all" : "measure");
     const auto list = measured(book, typed);
     bool refused = false;
     auto answer = nlohmann::json::array();
