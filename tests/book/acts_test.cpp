@@ -67,7 +67,7 @@ TEST_CASE("Every table of people has a primary key, without which no change of i
     }
 }
 
-TEST_CASE("One command is one act, also in several transactions; what fails is none", "[book]") {
+TEST_CASE("One command is one act, also in several transactions, and what fails is none", "[book]") {
     const ScratchFolder scratch;
     Book b = new_book(scratch / "petrel");
     store(b, 1, "before any act");

@@ -177,7 +177,7 @@ TEST_CASE("Undo says what it takes back, a second one takes back the one before,
     CHECK(b.ran({"find", "Rack", "Quince"}).status == 1);
 }
 
-TEST_CASE("What came later stands in the way of undo, and is named; nothing is changed", "[line]") {
+TEST_CASE("What came later stands in the way of undo, and is named, and nothing is changed", "[line]") {
     const UndoBook b;
     // The import came before the card: undo does not guess.
     const Ran after_card = b.ran({"undo"});

@@ -5,6 +5,8 @@
 
 #include <array>
 #include <catch2/catch.hpp>
+#include <random>
+#include <vector>
 
 using namespace stripbook::link;
 
@@ -34,7 +36,91 @@ struct UmbrellaWorld {
     }
 };
 
+// A chain of five steps of three states with chances drawn at random, some of them zero.
+struct RandomChain {
+    static constexpr std::size_t states = 3;
+    static constexpr std::size_t length = 5;
+
+    explicit RandomChain(unsigned seed) : random_(seed) {
+        for (auto& step : seen) {
+            for (double& chance : step) {
+                chance = draw();
+            }
+        }
+        for (auto& row : next) {
+            for (double& chance : row) {
+                chance = draw();
+            }
+        }
+        next[1][2] = 0;  // a way that nobody goes
+    }
+    [[nodiscard]] static std::size_t steps() { return length; }
+    [[nodiscard]] static Weights at_end() { return Weights(states, 1); }
+    [[nodiscard]] Weights forward(std::size_t step, const Weights& before) const {
+        Weights now(states, 0);
+        for (std::size_t s = 0; s < states; ++s) {
+            double into = before.empty() ? 1 : 0;
+            for (std::size_t from = 0; from < before.size(); ++from) {
+                into += before[from] * next.at(from).at(s);
+            }
+            now[s] = into * seen.at(step).at(s);
+        }
+        return now;
+    }
+    [[nodiscard]] Weights backward(std::size_t step, const Weights& behind) const {
+        Weights before(states, 0);
+        for (std::size_t from = 0; from < states; ++from) {
+            for (std::size_t s = 0; s < states; ++s) {
+                before[from] += next.at(from).at(s) * seen.at(step).at(s) * behind[s];
+            }
+        }
+        return before;
+    }
+    /// The weight of one path.
+    [[nodiscard]] double weight(const std::array<std::size_t, length>& path) const {
+        double product = 1;
+        for (std::size_t t = 0; t < length; ++t) {
+            product *= seen.at(t).at(path.at(t)) * (t == 0 ? 1 : next.at(path.at(t - 1)).at(path.at(t)));
+        }
+        return product;
+    }
+
+  private:
+    double draw() { return std::uniform_real_distribution<double>(0, 1)(random_); }
+    std::mt19937 random_;
+    std::array<std::array<double, states>, length> seen{};
+    std::array<std::array<double, states>, states> next{};
+};
+
 }  // namespace
+
+TEST_CASE("Forward and backward sums are those over every path", "[link]") {
+    for (unsigned seed = 1; seed <= 50; ++seed) {
+        CAPTURE(seed);
+        const RandomChain chain(seed);
+        std::array<std::array<double, RandomChain::states>, RandomChain::length> by_path{};
+        double all = 0;
+        for (std::size_t number = 0; number < 243; ++number) {  // 3 to the power of 5
+            std::array<std::size_t, RandomChain::length> path{};
+            std::size_t rest = number;
+            for (auto& state : path) {
+                state = rest % RandomChain::states;
+                rest /= RandomChain::states;
+            }
+            const double weight = chain.weight(path);
+            all += weight;
+            for (std::size_t t = 0; t < path.size(); ++t) {
+                by_path.at(t).at(path.at(t)) += weight;
+            }
+        }
+        forward_backward(chain, [&](std::size_t step, const Weights& posterior, const Weights& /*before*/,
+                                    const Weights& /*behind*/) {
+            for (std::size_t s = 0; s < RandomChain::states; ++s) {
+                CHECK(posterior.at(s) == Approx(by_path.at(step).at(s) / all).epsilon(1e-12));
+            }
+        });
+    }
+}
 
 TEST_CASE("Forward and backward sums give the umbrella world's published chances", "[link]") {
     std::array<double, 2> smoothed{};
