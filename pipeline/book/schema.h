@@ -7,7 +7,7 @@ namespace stripbook::book {
 inline constexpr int book_application_id = 0x5374426B;
 
 /// The format of a new book (PRAGMA user_version).
-inline constexpr int schema_format = 4;
+inline constexpr int schema_format = 5;
 
 /// The tables of format 3. A new book is made with these and then brought up as an older one would be
 /// (upgrade_steps.cpp), so that each later table is written down once.

@@ -1,6 +1,7 @@
 // The steps from every older format of book.db. A step is never edited once books have taken it; a change of
 // format adds one, and a book of the old format to tests/book/old_books.
 #include "book/format_4.h"
+#include "book/format_5.h"
 #include "book/schema.h"
 #include "book/upgrade.h"
 
@@ -123,7 +124,9 @@ CREATE TABLE dimension (
 const Formats& formats() {
     static const std::string from_3_to_4 = std::string(format_4_clocks) + format_4_linking + format_4_record +
                                            format_4_refit + format_4_find + format_4_undo;
-    static const Formats ours{schema_format, {{1, from_1_to_2}, {2, from_2_to_3}, {3, from_3_to_4}}};
+    static const std::string from_4_to_5 = std::string(format_5_find);
+    static const Formats ours{schema_format,
+                              {{1, from_1_to_2}, {2, from_2_to_3}, {3, from_3_to_4}, {4, from_4_to_5}}};
     return ours;
 }
 

@@ -27,7 +27,27 @@ struct PartWords {
     std::string rest;
 };
 
-PartWords words_of(const Part& part) {
+// What inspection, path and refitting say of a part, in their own words; what was corrected, done or dropped
+// no more than what holds.
+std::string words_beside_the_record(const Book& book, const number::TagNumber& tag) {
+    Query query(
+        book,
+        "SELECT i.words FROM inspection AS i WHERE i.tag = ?1 AND i.kind = 'finding' AND NOT EXISTS "
+        "(SELECT 1 FROM inspection AS later WHERE later.corrects = i.number) "
+        "UNION ALL SELECT why || char(10) || from_whom || char(10) || drawing || char(10) || material "
+        "FROM part_path WHERE tag = ?1 "
+        "UNION ALL SELECT work FROM work WHERE tag = ?1 AND done_on = '' AND dropped_why = '' "
+        "UNION ALL SELECT words || char(10) || size || char(10) || place FROM refit_note "
+        "WHERE tag = ?1 AND ended_at IS NULL");
+    query.with(tag.text());
+    std::string words;
+    while (query.next()) {
+        words += '\n' + query.text(0);
+    }
+    return words;
+}
+
+PartWords words_of(const Book& book, const Part& part) {
     std::string rest = part.tag.text();
     for (const auto* field : {&part.storage, &part.condition, &part.other_tag}) {
         rest += '\n' + *field;
@@ -35,6 +55,7 @@ PartWords words_of(const Part& part) {
     for (const auto& [heading, cell] : part.notes) {
         rest += '\n' + cell;
     }
+    rest += words_beside_the_record(book, part.tag);
     return {folded(part.name), folded(part.place), folded(part.assembly), folded(part.path), folded(rest)};
 }
 
@@ -167,8 +188,8 @@ bool begin_words(const std::string& text, const std::vector<std::string>& words)
 }
 
 // A part that the index does not know as it is now.
-std::optional<Hit> hit_in(const Part& part, const FoldedQuery& query) {
-    const PartWords has = words_of(part);
+std::optional<Hit> hit_in(const Book& book, const Part& part, const FoldedQuery& query) {
+    const PartWords has = words_of(book, part);
     const std::string all =
         has.name + '\n' + has.place + '\n' + has.assembly + '\n' + has.path + '\n' + has.rest;
     if (!begin_words(all, query.words) || !begin_words(has.place, query.place) ||
@@ -196,7 +217,7 @@ void bring_up_to_date(const Book& book, const FoldedQuery& query, std::vector<Hi
         all -= stale.with(match_of(query), tag.serial()).next() ? 1 : 0;
         std::erase_if(hits, [&](const Hit& hit) { return hit.tag == tag; });
         const auto part = find_part(book, tag);
-        if (const auto hit = part ? hit_in(*part, query) : std::nullopt) {
+        if (const auto hit = part ? hit_in(book, *part, query) : std::nullopt) {
             hits.push_back(*hit);
             ++all;
         }
@@ -231,7 +252,7 @@ void index_due_words(Book& book) {
     for (const auto& tag : due) {
         Query(book, "DELETE FROM word_index WHERE rowid = ?").with(tag.serial()).run();
         if (const auto part = find_part(book, tag)) {
-            const PartWords words = words_of(*part);
+            const PartWords words = words_of(book, *part);
             Query(
                 book,
                 "INSERT INTO word_index (rowid, name, place, assembly, path, rest) VALUES (?, ?, ?, ?, ?, ?)")

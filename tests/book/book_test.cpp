@@ -29,7 +29,7 @@ TEST_CASE("A new book holds its folders and says what it is", "[book]") {
     CHECK(sqlite3_of(
               file,
               "PRAGMA application_id; PRAGMA user_version; PRAGMA integrity_check; PRAGMA journal_mode") ==
-          "1400128107\n4\nok\ndelete");
+          "1400128107\n5\nok\ndelete");
     CHECK(sqlite3_of(file, "SELECT code, title, started_by FROM book") ==
           "PET|Inspection railcar Petrel|Ana");
     CHECK(Book::open(scratch / "petrel", Access::read, "test").code() == pet());

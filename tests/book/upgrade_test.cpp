@@ -206,6 +206,23 @@ TEST_CASE("A note that was listed as parent keeps its text under another heading
     CHECK_NOTHROW(book::save_part(b, part, "Ana", "test"));
 }
 
+TEST_CASE("A book of format 4 comes up to this format with everything in it", "[book]") {
+    const ScratchFolder scratch;
+    const fs::path folder = old_book(scratch, "4");
+    const std::string kept =
+        "SELECT words FROM inspection; SELECT tag, path, why FROM part_path; SELECT work FROM work; SELECT "
+        "tag, kind, mass_kg FROM hazard; SELECT words FROM refit_note; SELECT count(*) FROM act; SELECT "
+        "photo, tag FROM program_link; SELECT photo, belongs FROM person_word; SELECT what, field, after "
+        "FROM history";
+    const std::string before = sqlite3_of(folder / "book.db", kept);
+    CHECK_THAT(before, Catch::Contains("crack, lower lug") && Catch::Contains("bush and ream"));
+    const Book b = Book::open(folder, Access::write, "test");
+    CHECK_THAT(b.opening_note(), Catch::Contains("upgraded from format 4 to " + today));
+    CHECK(sqlite3_of(folder / "book.db", kept) == before);
+    new_book(scratch / "new");
+    check_same_tables(folder / "book.db", scratch / "new" / "book.db");
+}
+
 TEST_CASE("A book of format 3 comes up to this format with everything in it", "[book]") {
     const ScratchFolder scratch;
     const fs::path folder = old_book(scratch, "3");

@@ -3,6 +3,9 @@
 #include <random>
 
 #include "book/folded.h"
+#include "book/inspection.h"
+#include "book/part_path.h"
+#include "book/refit_notes.h"
 #include "sample_book.h"
 #include "where.h"
 
@@ -84,6 +87,41 @@ TEST_CASE("The index follows every change of a record, whoever made it", "[book]
     add(b, 3, "Spring");
     CHECK(sqlite3_of(scratch / "petrel/book.db", "SELECT count(*) FROM word_index_due") == "0");
     CHECK(serials(book::find_words(b, {{"wheel"}, {}, {}, ""})) == "1\n2");
+}
+
+TEST_CASE("What inspection, path and refitting say of a part is found while it holds", "[book]") {
+    const ScratchFolder scratch;
+    Book b = new_book(scratch / "petrel");
+    add(b, 1, "Brake lever");
+    add(b, 2, "Axlebox cover");
+    const auto found = [&](const std::string& word) {
+        return serials(book::find_words(b, {{word}, {}, {}, ""}));
+    };
+    const auto number = book::add_finding(
+        b, tag(1), {{0, "Ana", "2026-11-25"}, "crack", "lower lug", "through, 12 mm", {}}, "Ana");
+    CHECK(found("lug") == "1");
+    CHECK(found("crack") == "1");
+    book::take_back_entry(b, tag(1), number, "dirt", "Ana");
+    CHECK(found("lug").empty());
+    book::PathChange change;
+    change.path = "make";
+    change.why = "corroded beyond use";
+    change.drawing = "PR-7781";
+    book::change_path(b, tag(2), change, "Ben");
+    CHECK(found("corroded") == "2");
+    CHECK(found("PR-7781") == "2");
+    const auto work = book::add_work(b, tag(2), "turn the spigot", 3.0, "Ben");
+    CHECK(found("spigot") == "2");
+    book::end_work(b, tag(2), work, {"2026-11-26", "Ben", 2.0, ""}, "Ben");
+    CHECK(found("spigot").empty());
+    book::RefitNote note;
+    note.kind = book::RefitNoteKind::match_marks;
+    note.words = "two dots at the top";
+    const auto kept = book::add_refit_notes(b, tag(1), {note}, "Ana");
+    CHECK(found("dots") == "1");
+    book::end_refit_note(b, tag(1), kept.front().number, "Ana");
+    CHECK(found("dots").empty());
+    CHECK(sqlite3_of(scratch / "petrel/book.db", "SELECT count(*) FROM word_index_due") == "0");
 }
 
 TEST_CASE("An old book is searched before and after it is upgraded", "[book]") {
