@@ -5,12 +5,13 @@ set -euo pipefail
 
 build=(g++ cmake ninja-build ccache pkg-config git
     libopencv-dev libapriltag-dev libzxing-dev libjpeg62-turbo-dev libexiv2-dev libheif-dev
-    libssl-dev libsqlite3-dev libsqlitecpp-dev libcsv-dev libhpdf-dev libcli11-dev libfmt-dev
+    libssl-dev libsqlite3-dev libsqlitecpp-dev libcsv-dev libhpdf-dev libqpdf-dev icc-profiles-free libcli11-dev libfmt-dev
     nlohmann-json3-dev libutf8proc-dev libceres-dev libhowardhinnant-date-dev tzdata fonts-dejavu-core)
 # What the tests look with: independent tools, and other people's photographs.
 test=(catch2 zbar-tools poppler-utils qpdf exiv2 sqlite3 clang-format clang-tidy
     libimage-exiftool-perl imagemagick libheif-examples libavif-bin zint libjpeg-turbo-progs
-    icc-profiles-free locales util-linux fontconfig golang-github-rwcarlsen-goexif-dev opencv-doc)
+    openjdk-17-jre-headless libpdfbox2-java libactivation-java libjaxb-api-java img2pdf
+    locales util-linux fontconfig golang-github-rwcarlsen-goexif-dev opencv-doc)
 
 case "${1:-build}" in
     build) wanted=("${build[@]}") ;;

@@ -96,4 +96,10 @@ PartFile gather_part(const Book& book, const number::TagNumber& tag) {
     return file;
 }
 
+std::string latest_stage(const PartFile& file) {
+    const auto latest = std::find_if(file.photos.rbegin(), file.photos.rend(),
+                                     [](const PartPhoto& photo) { return !photo.stage.empty(); });
+    return latest == file.photos.rend() ? "" : latest->stage;
+}
+
 }  // namespace stripbook::book

@@ -40,4 +40,7 @@ struct PartFile {
 /// Throws WrongUse when the book has no such part.
 PartFile gather_part(const Book& book, const number::TagNumber& tag);
 
+/// The stage of the part's latest photo that has one; empty where none has.
+std::string latest_stage(const PartFile& file);
+
 }  // namespace stripbook::book

@@ -29,15 +29,6 @@ std::map<std::string, Since> last_decisions(const Book& book) {
     return decisions;
 }
 
-std::string stage_of(const PartFile& file) {
-    for (auto photo = file.photos.rbegin(); photo != file.photos.rend(); ++photo) {
-        if (!photo->stage.empty()) {
-            return photo->stage;
-        }
-    }
-    return "";
-}
-
 void add_up(AssemblySum& sum, const PartFile& file) {
     ++sum.parts;
     for (const auto& work : file.works) {
@@ -86,7 +77,7 @@ PathOverview path_overview(const Book& book, int days) {
         const auto file = gather_part(book, part.tag);
         ++overview.parts;
         ++overview.by_path[part.path];
-        ++overview.by_path_and_stage[part.path][stage_of(file)];
+        ++overview.by_path_and_stage[part.path][latest_stage(file)];
         sums.add(file);
         if (auto why = what_blocks_refitting(part, file.path, file.works); !why.empty()) {
             overview.blocked.emplace_back(part).why = std::move(why);

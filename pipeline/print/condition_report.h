@@ -10,6 +10,7 @@
 #include "book/book.h"
 #include "book/part_file.h"
 #include "photo/worker_pool.h"
+#include "print/photo_copies.h"
 
 namespace stripbook::print {
 
@@ -19,8 +20,10 @@ struct ReportOptions {
     std::string version;  ///< of the program, printed in the foot
     bool letter = false;  ///< US Letter, else A4
     std::function<bool()> stop;
-    bool for_donor = false;   ///< leaves out what donor_copy.h says
-    bool with_costs = false;  ///< a donor is shown prices and hours
+    bool for_donor = false;                     ///< leaves out what donor_copy.h says
+    bool with_costs = false;                    ///< a donor is shown prices and hours
+    bool with_forms = true;                     ///< lines to write on by hand, but never for a donor
+    double dots_per_inch = good_dots_per_inch;  ///< of the photos on paper
 };
 
 struct ReportResult {
@@ -30,6 +33,7 @@ struct ReportResult {
     /// What the person should know: text that cannot be printed as written (Arabic, ...), photos that do not
     /// decode.
     std::vector<std::string> remarks;
+    std::string why_not_archival;  ///< empty: the file is PDF/A-1b
 };
 
 /// Writes the report of `part` to `out` (a temporary name, then renamed). Photos are decoded in worker

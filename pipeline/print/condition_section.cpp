@@ -72,7 +72,11 @@ void draw_condition(ReportDesk& desk) {
     small_heading(flow, "Condition", 3 * row_height);
     const std::string& condition = desk.part().condition;
     if (condition.empty()) {
-        flow.ruled_lines(4);
+        if (!desk.content.with_forms) {
+            flow.paragraph("Not yet put into words.", type::body, 1);
+        } else {
+            flow.ruled_lines(4);
+        }
         return;
     }
     const std::string words = desk.printable(condition, "condition");
@@ -83,7 +87,9 @@ void draw_condition(ReportDesk& desk) {
                                   ": the condition is too long for the report and ends in an ellipsis there; "
                                   "the book has all of it");
     }
-    flow.ruled_lines(2);
+    if (desk.content.with_forms) {
+        flow.ruled_lines(2);
+    }
 }
 
 Type path_type(const book::Part& part, const char* word) {
@@ -131,8 +137,10 @@ void draw_path(ReportDesk& desk) {
     }
     flow.move_down(8);
     draw_path_details(desk);
-    flow.sheet().text(flow.left(), flow.y() + 2, "Why, and what is to be done", type::label);
-    flow.ruled_lines(2);
+    if (desk.content.with_forms) {
+        flow.sheet().text(flow.left(), flow.y() + 2, "Why, and what is to be done", type::label);
+        flow.ruled_lines(2);
+    }
 }
 
 }  // namespace

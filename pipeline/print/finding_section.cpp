@@ -139,7 +139,9 @@ void draw_findings(ReportDesk& desk) {
     const bool any = std::any_of(findings.begin(), findings.end(),
                                  [](const book::Finding& f) { return f.entry.stands(); });
     if (!any) {
-        draw_form(desk.flow);
+        if (desk.content.with_forms) {
+            draw_form(desk.flow);
+        }
         return;
     }
     small_heading(desk.flow, "Findings", picture_side + 8);
@@ -154,7 +156,9 @@ void draw_gauge_readings(ReportDesk& desk) {
     ReportFlow& flow = desk.flow;
     const auto& file = desk.content.part_file;
     const auto rows = reading_rows(desk, book::judged_features(file.inspection, file.measurements));
-    const int empty_rows = rows.empty() ? 6 : 2;
+    if (rows.empty() && !desk.content.with_forms) {
+        return;
+    }
     small_heading(flow, "Gauge readings", 5 + 2 * row_height);
     if (!rows.empty()) {
         constexpr std::size_t most_cell_lines = 5;
@@ -170,6 +174,9 @@ void draw_gauge_readings(ReportDesk& desk) {
         flow.paragraph(judgement_note, type::small, 3);
         flow.move_down(3);
     }
+    if (!desk.content.with_forms) {
+        return;
+    }
     draw_empty_table(flow,
                      {{"feature", 46},
                       {"limit and its source", 36},
@@ -177,7 +184,7 @@ void draw_gauge_readings(ReportDesk& desk) {
                       {"instrument", 28},
                       {"who", 20},
                       {"date", 22}},
-                     empty_rows, row_height);
+                     rows.empty() ? 6 : 2, row_height);
 }
 
 }  // namespace stripbook::print

@@ -122,7 +122,7 @@ std::string ReportDesk::name() const {
 void begin_section(ReportDesk& desk, std::string_view words, double mm) {
     desk.flow.heading(words, mm);
     const double top = desk.flow.y() - ReportFlow::heading_height;
-    desk.flow.document().add_bookmark(std::string(words), desk.flow.sheet(), top, desk.root_bookmark);
+    desk.bookmarks.push_back({std::string(words), 1, desk.flow.page(), top});
 }
 
 void draw_identity(ReportDesk& desk) {

@@ -122,6 +122,7 @@ std::optional<HPDF_Image> PdfDocument::add_jpeg(const std::string& bytes) {
         return std::nullopt;
     }
     check();
+    picture_bytes_ += bytes.size();
     return image;
 }
 
@@ -142,9 +143,21 @@ HPDF_Font PdfDocument::font(Face face, bool unicode) {
         name = HPDF_LoadTTFontFromFile(doc_, lettering_.file(face).path().c_str(), HPDF_TRUE);
         check();
     }
+    uses_unicode_ |= unicode;
     HPDF_Font font = HPDF_GetFont(doc_, name, unicode ? "UTF-8" : "WinAnsiEncoding");
     check();
     return font;
+}
+
+void PdfDocument::save(const std::filesystem::path& file) {
+    check();
+    HPDF_SaveToFile(doc_, file.c_str());
+    if (error_ == HPDF_FILE_IO_ERROR || error_ == HPDF_FILE_OPEN_ERROR) {
+        throw OutsideError(
+            fmt::format("{} cannot be written; make room on the disk, or choose another place with --out",
+                        file.string()));
+    }
+    check();
 }
 
 std::string PdfDocument::bytes() {

@@ -7,6 +7,7 @@
 
 #include <array>
 #include <deque>
+#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
@@ -48,6 +49,13 @@ class PdfDocument {
 
     /// The whole file.
     std::string bytes();
+    /// The same, written to `file`, which saves memory. Throws OutsideError.
+    void save(const std::filesystem::path& file);
+
+    /// Whether a character outside Windows code page 1252 was drawn.
+    [[nodiscard]] bool uses_unicode() const { return uses_unicode_; }
+    /// Bytes of all pictures so far.
+    [[nodiscard]] std::size_t picture_bytes() const { return picture_bytes_; }
 
     /// The font for a face in one of the two encodings, made on first use.
     HPDF_Font font(Face face, bool unicode);
@@ -65,6 +73,8 @@ class PdfDocument {
     HPDF_Doc doc_ = nullptr;
     std::array<const char*, face_count> loaded_{};  ///< libharu's name of each face that is in use
     std::deque<Sheet> sheets_;
+    bool uses_unicode_ = false;
+    std::size_t picture_bytes_ = 0;
 };
 
 }  // namespace stripbook::print

@@ -24,4 +24,26 @@ SortedPhotos sorted_photos(const book::PartFile& part_file) {
     return sorted;
 }
 
+std::vector<std::pair<const book::PartPhoto*, const book::PartPhoto*>> before_and_after(
+    const book::PartFile& part_file) {
+    std::vector<const book::PartPhoto*> of_stages;
+    for (const char* stage : book::stage_words) {
+        const book::PartPhoto* chosen = nullptr;
+        for (const auto& photo : part_file.photos) {
+            const bool fits = photo.stage == stage && photo.photo.original.kind != book::FileKind::video;
+            if (fits && (chosen == nullptr || (chosen->on_bench && !photo.on_bench))) {
+                chosen = &photo;
+            }
+        }
+        if (chosen != nullptr) {
+            of_stages.push_back(chosen);
+        }
+    }
+    std::vector<std::pair<const book::PartPhoto*, const book::PartPhoto*>> pairs;
+    for (std::size_t i = 1; i < of_stages.size(); ++i) {
+        pairs.emplace_back(of_stages[i - 1], of_stages[i]);
+    }
+    return pairs;
+}
+
 }  // namespace stripbook::print

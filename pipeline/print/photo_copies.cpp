@@ -20,7 +20,7 @@ namespace {
 constexpr double mm_per_inch = 25.4;
 
 // A job is the pixels needed, a line end, and the path.
-std::string job_for(const std::filesystem::path& file, double side_mm) {
+std::string job_for(const std::filesystem::path& file, double side_mm, double dots_per_inch) {
     return fmt::format("{}\n{}", std::lround(side_mm / mm_per_inch * dots_per_inch), file.string());
 }
 
@@ -39,6 +39,12 @@ std::string copy_in_worker(const std::string& job) {
     return photo::to_bytes(photo::make_print_copy(read_whole(job.substr(end + 1)), long_side_px));
 }
 
+// The photo itself, or the picture that stands for a video.
+std::filesystem::path picture_file(const book::Book& book, const book::Photo& photo) {
+    return photo.original.kind == book::FileKind::video ? book::poster_file(book, photo.number)
+                                                        : book.folder() / photo.original.stored_path;
+}
+
 photo::PrintCopy copy_from(const photo::Outcome& outcome) {
     if (outcome.end == photo::Outcome::End::done) {
         return photo::print_copy_from_bytes(outcome.bytes);
@@ -50,17 +56,18 @@ photo::PrintCopy copy_from(const photo::Outcome& outcome) {
 
 }  // namespace
 
-std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesystem::path& book_folder,
+std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const book::Book& book,
                                                                const book::PartFile& part_file,
-                                                               const Paper& paper,
+                                                               const Paper& paper, double dots_per_inch,
                                                                const std::function<bool()>& stop) {
     const auto sides_mm = longest_sides_mm(part_file, paper);
     std::vector<std::string> jobs;
     std::vector<book::PhotoNumber> numbers;
     for (std::size_t i = 0; i < part_file.photos.size(); ++i) {
         const book::Photo& photo = part_file.photos[i].photo;
-        if (photo.original.kind != book::FileKind::video) {
-            jobs.push_back(job_for(book_folder / photo.original.stored_path, sides_mm[i]));
+        const auto picture = picture_file(book, photo);
+        if (photo.original.kind != book::FileKind::video || std::filesystem::exists(picture)) {
+            jobs.push_back(job_for(picture, sides_mm[i], dots_per_inch));
             numbers.push_back(photo.number);
         }
     }
@@ -80,10 +87,7 @@ std::map<book::PhotoNumber, photo::PrintCopy> small_copies(
     const std::function<bool()>& stop) {
     std::vector<std::string> jobs;
     for (const auto& photo : photos) {
-        const bool video = photo.original.kind == book::FileKind::video;
-        jobs.push_back(job_for(
-            video ? book::poster_file(book, photo.number) : book.folder() / photo.original.stored_path,
-            side_mm));
+        jobs.push_back(job_for(picture_file(book, photo), side_mm, good_dots_per_inch));
     }
     std::map<book::PhotoNumber, photo::PrintCopy> copies;
     std::size_t done = 0;
@@ -98,7 +102,8 @@ std::map<book::PhotoNumber, photo::PrintCopy> small_copies(
 }
 
 std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& book,
-                                                            const book::PartFile& part_file) {
+                                                            const book::PartFile& part_file,
+                                                            double dots_per_inch) {
     // As wide as the text on either paper.
     const double width_mm = Paper::us_letter().width - ReportFlow::margin_left - ReportFlow::margin_right;
     std::vector<std::string> jobs;
@@ -106,7 +111,7 @@ std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& bo
     for (const auto& measurement : part_file.measurements) {
         const auto file = book::overlay_file(book, measurement);
         if (measurement.refusal.empty() && std::filesystem::exists(file)) {
-            jobs.push_back(job_for(file, width_mm));
+            jobs.push_back(job_for(file, width_mm, dots_per_inch));
             ids.push_back(measurement.id);
         }
     }
@@ -115,6 +120,14 @@ std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& bo
         overlays[ids[index]] = copy_from(outcome);
     });
     return overlays;
+}
+
+photo::PrintCopy copy_for_paper(const book::Book& book, const book::Photo& photo, double side_mm,
+                                double dots_per_inch) {
+    photo::PrintCopy copy;
+    photo::run_in_workers(copy_in_worker, {job_for(picture_file(book, photo), side_mm, dots_per_inch)}, {},
+                          [&](std::size_t, const photo::Outcome& outcome) { copy = copy_from(outcome); });
+    return copy;
 }
 
 }  // namespace stripbook::print

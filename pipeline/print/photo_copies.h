@@ -13,14 +13,15 @@
 namespace stripbook::print {
 
 /// Dots of the photo to an inch of paper: a good printer shows no more of a photo.
-inline constexpr double dots_per_inch = 200;
+inline constexpr double good_dots_per_inch = 200;
 
-/// A copy of every photo that is no video, at the size it gets on this paper. A photo that cannot be read,
+/// A copy of every photo, and of the picture that stands for a video where there is one, at the size it gets
+/// on this paper. A photo that cannot be read,
 /// that does not decode or whose worker died has an empty copy with the reason. Throws Stopped when `stop`
 /// says so.
-std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const std::filesystem::path& book_folder,
+std::map<book::PhotoNumber, photo::PrintCopy> copies_for_paper(const book::Book& book,
                                                                const book::PartFile& part_file,
-                                                               const Paper& paper,
+                                                               const Paper& paper, double dots_per_inch,
                                                                const std::function<bool()>& stop);
 
 /// Small copies of photos, whose long side gets this many mm on paper; of a video the picture that stands for
@@ -32,6 +33,11 @@ std::map<book::PhotoNumber, photo::PrintCopy> small_copies(
 
 /// The overlays of the part's measurements that lie in the book, by measurement.
 std::map<std::int64_t, photo::PrintCopy> overlays_for_paper(const book::Book& book,
-                                                            const book::PartFile& part_file);
+                                                            const book::PartFile& part_file,
+                                                            double dots_per_inch);
+
+/// One photo for a box of this width in mm.
+photo::PrintCopy copy_for_paper(const book::Book& book, const book::Photo& photo, double side_mm,
+                                double dots_per_inch);
 
 }  // namespace stripbook::print

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <vector>
 
 #include "print/caption.h"
@@ -192,6 +193,13 @@ void draw_pair(ReportDesk& desk, const std::vector<const book::PartPhoto*>& pair
     flow.move_down(picture_height + 1.5 + text_height + gap);
 }
 
+void draw_two_by_two(ReportDesk& desk, const std::vector<const book::PartPhoto*>& photos) {
+    for (std::size_t i = 0; i < photos.size(); i += 2) {
+        draw_pair(desk, {photos.begin() + static_cast<std::ptrdiff_t>(i),
+                         photos.begin() + static_cast<std::ptrdiff_t>(std::min(i + 2, photos.size()))});
+    }
+}
+
 void draw_space_for_a_photo(ReportDesk& desk, const std::string& words) {
     ReportFlow& flow = desk.flow;
     const BoxMm box{flow.left(), flow.y(), flow.width(), 70};
@@ -205,9 +213,18 @@ void draw_videos(ReportDesk& desk, const std::vector<const book::PartPhoto*>& vi
         return;
     }
     ReportFlow& flow = desk.flow;
-    flow.reserve(2 * line_height_mm(type::body) + 2);
+    std::vector<const book::PartPhoto*> with_picture;
+    std::copy_if(videos.begin(), videos.end(), std::back_inserter(with_picture),
+                 [&](const auto* video) { return copy_of(desk, *video) != nullptr; });
+    flow.reserve(2 * line_height_mm(type::body) + 2 +
+                 (with_picture.empty() ? 0 : most_of_detail(flow).height));
     flow.paragraph("Videos, kept in the book:", type::body_bold, 1);
+    flow.move_down(1);
+    draw_two_by_two(desk, with_picture);
     for (const auto* video : videos) {
+        if (copy_of(desk, *video) != nullptr) {
+            continue;
+        }
         const Caption caption = caption_of(*video, desk.printable);
         std::string words = caption.number;
         for (const std::string& line : caption.lines) {
@@ -248,10 +265,15 @@ std::vector<double> longest_sides_mm(const book::PartFile& part_file, const Pape
 void draw_as_removed(ReportDesk& desk) {
     const auto sorted = sorted_photos(desk.content.part_file);
     if (sorted.large.empty()) {
-        begin_section(desk, "As removed", 80);
-        draw_space_for_a_photo(desk, desk.content.part_file.photos.empty()
-                                         ? "No photo is linked yet."
-                                         : "No photo linked so far shows the part as removed.");
+        begin_section(desk, "As removed", desk.content.with_forms ? 80 : 8);
+        const std::string words = desk.content.part_file.photos.empty()
+                                      ? "No photo is linked yet."
+                                      : "No photo linked so far shows the part as removed.";
+        if (desk.content.with_forms) {
+            draw_space_for_a_photo(desk, words);
+        } else {
+            desk.flow.paragraph(words, type::body, 1);
+        }
         return;
     }
     begin_section(desk, "As removed", least_height_of_first + room_for_caption_below);
@@ -265,16 +287,24 @@ void draw_as_removed(ReportDesk& desk) {
     }
 }
 
+void draw_before_and_after(ReportDesk& desk) {
+    const auto pairs = before_and_after(desk.content.part_file);
+    if (pairs.empty()) {
+        return;
+    }
+    begin_section(desk, "Before and after", most_of_detail(desk.flow).height + 25);
+    for (const auto& [before, after] : pairs) {
+        draw_pair(desk, {before, after});
+    }
+}
+
 void draw_details(ReportDesk& desk) {
     const auto [large, stage_known, photos, videos] = sorted_photos(desk.content.part_file);
     if (photos.empty() && videos.empty()) {
         return;
     }
     begin_section(desk, "Details and bench", photos.empty() ? 15 : most_of_detail(desk.flow).height + 25);
-    for (std::size_t i = 0; i < photos.size(); i += 2) {
-        draw_pair(desk, {photos.begin() + static_cast<std::ptrdiff_t>(i),
-                         photos.begin() + static_cast<std::ptrdiff_t>(std::min(i + 2, photos.size()))});
-    }
+    draw_two_by_two(desk, photos);
     draw_videos(desk, videos);
 }
 

@@ -59,9 +59,8 @@ std::size_t photos_left_out(const RefitSheetPart& part) {
     return own - std::min(own, most_own);
 }
 
-CopyMaker copies_from_book(const std::filesystem::path& book_folder, const Paper& paper,
-                           std::function<bool()> stop) {
-    return [book_folder, paper, stop = std::move(stop)](const std::vector<SheetPhoto>& photos) {
+CopyMaker copies_from_book(const book::Book& book, const Paper& paper, std::function<bool()> stop) {
+    return [&book, paper, stop = std::move(stop)](const std::vector<SheetPhoto>& photos) {
         if (photos.empty()) {
             return std::map<book::PhotoNumber, photo::PrintCopy>{};
         }
@@ -70,7 +69,7 @@ CopyMaker copies_from_book(const std::filesystem::path& book_folder, const Paper
             all.photos.push_back(*photo.photo);
             all.photos.back().stage = book::stage_words[0];  // all get the size of large photos
         }
-        return copies_for_paper(book_folder, all, paper, stop);
+        return copies_for_paper(book, all, paper, good_dots_per_inch, stop);
     };
 }
 

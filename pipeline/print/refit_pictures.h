@@ -39,8 +39,7 @@ using CopyMaker =
     std::function<std::map<book::PhotoNumber, photo::PrintCopy>(const std::vector<SheetPhoto>&)>;
 
 /// Copies made in worker processes, at the size that two on a page get.
-CopyMaker copies_from_book(const std::filesystem::path& book_folder, const Paper& paper,
-                           std::function<bool()> stop);
+CopyMaker copies_from_book(const book::Book& book, const Paper& paper, std::function<bool()> stop);
 
 class RefitPictures {
   public:

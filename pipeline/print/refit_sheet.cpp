@@ -59,7 +59,7 @@ RefitSheetResult write_refit_sheet(const book::Book& book, const std::vector<Ref
     const Paper paper = options.letter ? Paper::us_letter() : Paper::a4();
     RefitSheetDrawing drawing({book.title(), options.what, options.date, "stripbook " + options.version,
                                book::setting(book, "units") == "inch"},
-                              paper, copies_from_book(book.folder(), paper, options.stop));
+                              paper, copies_from_book(book, paper, options.stop));
     drawing.add_overview(overview_of(book, entries));
     for (std::size_t i = 0; i < entries.size();) {
         std::vector<RefitSheetPart> step;

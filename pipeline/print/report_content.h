@@ -25,6 +25,7 @@ struct ReportContent {
     std::map<std::int64_t, photo::PrintCopy> overlays{};
     std::string currency{};  ///< of prices; may be empty
     bool for_donor = false;  ///< `part_file` is a donor copy: what it leaves out is not asked for either
+    bool with_forms = true;  ///< empty rows and lines to write on, and the sign-off
 };
 
 }  // namespace stripbook::print

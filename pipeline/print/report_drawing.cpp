@@ -2,14 +2,18 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "print/characters.h"
-#include "print/report_sections.h"
+#include "print/document_facts.h"
+#include "print/joined_pdf.h"
+#include "print/part_pages.h"
+#include "print/printable_text.h"
+#include "print/report_file.h"
 
 namespace stripbook::print {
 
 namespace {
-
-constexpr std::size_t most_in_a_title = 200;  ///< characters, of bookmarks and document facts
 
 DocumentFacts facts_of(const ReportContent& content, PrintableText& printable) {
     const book::Part& part = content.part_file.part;
@@ -30,30 +34,25 @@ DocumentFacts facts_of(const ReportContent& content, PrintableText& printable) {
 
 }  // namespace
 
-DrawnReport draw_report(const ReportContent& content, const Paper& paper) {
-    const Lettering lettering;
-    const std::string tag = content.part_file.part.tag.text();
-    PrintableText printable(lettering, tag);
-    PdfDocument document(lettering, facts_of(content, printable));
-    ReportFlow flow(document, paper);
-    ReportDesk desk{content, flow, printable};
-    desk.root_bookmark =
-        document.add_bookmark(fmt::format("{} {}", tag, first_characters(desk.name(), most_in_a_title)),
-                              flow.sheet(), flow.body_top(), nullptr);
-    draw_identity(desk);
-    draw_as_removed(desk);
-    draw_details(desk);
-    draw_dimensions(desk);
-    draw_condition_and_path(desk);
-    draw_sign_off(desk);
-    if (!content.for_donor) {
-        draw_notes(desk);
-        draw_history(desk);
+std::string why_not_archival(bool unicode) {
+    if (unicode) {
+        return "it shows characters beyond those of western Europe";
     }
-    flow.finish({desk.printable(content.machine, "title of the machine", "the book"), tag, desk.name(),
-                 content.program, content.date});
-    return {document.bytes(), static_cast<int>(document.sheets().size()), desk.photos_shown,
-            printable.remarks()};
+    return colour_profile_is_there() ? "" : "the package icc-profiles-free is not installed";
+}
+
+DrawnReport draw_report(const ReportContent& content, const Paper& paper, const std::filesystem::path& file) {
+    const Lettering lettering;
+    PrintableText printable(lettering, content.part_file.part.tag.text());
+    const DocumentFacts facts = facts_of(content, printable);
+    PdfDocument document(lettering, facts);
+    PartPages drawn = draw_part(content, document, paper, std::nullopt);
+    DrawnReport report{static_cast<int>(drawn.pages), drawn.photos, std::move(drawn.remarks),
+                       why_not_archival(document.uses_unicode())};
+    std::vector<PdfPiece> pieces;
+    pieces.emplace_back(document, folder_of(file));
+    write_joined(pieces, {facts, std::move(drawn.bookmarks), {}, 2, report.why_not_archival.empty()}, file);
+    return report;
 }
 
 }  // namespace stripbook::print

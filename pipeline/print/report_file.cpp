@@ -5,6 +5,8 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <cstdio>
+#include <memory>
 #include <system_error>
 #include <utility>
 
@@ -42,7 +44,23 @@ class TemporaryFile {
             }
             bytes.remove_prefix(static_cast<std::size_t>(written));
         }
-        return ::fsync(descriptor_) == 0;
+        return sync();
+    }
+    bool write(const std::function<void(std::FILE*)>& writer) const {
+        const std::unique_ptr<std::FILE, int (*)(std::FILE*)> stream(::fdopen(::dup(descriptor_), "wb"),
+                                                                     std::fclose);
+        if (!stream) {
+            return false;
+        }
+        try {
+            writer(stream.get());
+        } catch (const std::exception&) {
+            if (std::ferror(stream.get()) == 0) {
+                throw;
+            }
+            return false;
+        }
+        return std::fflush(stream.get()) == 0 && sync();
     }
     bool rename_to(const std::filesystem::path& name) {
         if (std::rename(path_.c_str(), name.c_str()) != 0) {
@@ -53,6 +71,8 @@ class TemporaryFile {
     }
 
   private:
+    [[nodiscard]] bool sync() const { return ::fsync(descriptor_) == 0; }
+
     std::filesystem::path path_;
     int descriptor_;
 };
@@ -89,14 +109,30 @@ void sync_folder(const std::filesystem::path& folder) {
 
 }  // namespace
 
-void write_whole_file(const std::filesystem::path& file, std::string_view bytes) {
-    const std::filesystem::path folder =
-        file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+std::filesystem::path folder_of(const std::filesystem::path& file) {
+    return file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+}
+
+namespace {
+
+template <typename What>
+void write_and_rename(const std::filesystem::path& file, const What& what) {
+    const std::filesystem::path folder = folder_of(file);
     TemporaryFile temporary(folder / fmt::format(".stripbook-{}.part", ::getpid()));
-    if (!temporary.is_open() || !temporary.write(bytes) || !temporary.rename_to(file)) {
+    if (!temporary.is_open() || !temporary.write(what) || !temporary.rename_to(file)) {
         refuse(file, errno);
     }
     sync_folder(folder);
+}
+
+}  // namespace
+
+void write_whole_file(const std::filesystem::path& file, std::string_view bytes) {
+    write_and_rename(file, bytes);
+}
+
+void write_whole_file(const std::filesystem::path& file, const std::function<void(std::FILE*)>& write) {
+    write_and_rename(file, write);
 }
 
 }  // namespace stripbook::print

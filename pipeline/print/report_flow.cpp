@@ -4,7 +4,8 @@
 
 namespace stripbook::print {
 
-ReportFlow::ReportFlow(PdfDocument& document, const Paper& paper) : document_(document), paper_(paper) {
+ReportFlow::ReportFlow(PdfDocument& document, const Paper& paper)
+    : document_(document), paper_(paper), first_page_(document.sheets().size()) {
     new_page();
 }
 
@@ -52,19 +53,26 @@ void ReportFlow::ruled_lines(int count, double distance) {
     }
 }
 
-void ReportFlow::finish(const RunningWords& words) {
+void ReportFlow::finish(const RunningWords& words, std::optional<std::size_t> pages_before) {
     auto& sheets = document_.sheets();
-    for (std::size_t i = 0; i < sheets.size(); ++i) {
-        draw_head(sheets[i], words);
-        draw_foot(sheets[i], words, i + 1, sheets.size());
+    const std::size_t pages = sheets.size() - first_page_;
+    for (std::size_t i = 0; i < pages; ++i) {
+        Sheet& sheet = sheets[first_page_ + i];
+        draw_head(sheet, words);
+        if (pages_before) {
+            // A leaf that fell out of the binder is put back by its part as well.
+            const std::string own = pages > 1 ? fmt::format("{}  {}/{}", words.tag, i + 1, pages) : words.tag;
+            draw_foot(sheet, words, own, fmt::format("page {}", *pages_before + i + 1));
+        } else {
+            draw_foot(sheet, words, words.tag, fmt::format("page {} of {}", i + 1, pages));
+        }
     }
 }
 
 void ReportFlow::draw_head(Sheet& sheet, const RunningWords& words) const {
     const double baseline = margin_top + 3;
-    constexpr std::string_view kind = "Condition report";
-    sheet.text(left(), baseline, kind, type::small_bold);
-    const double machine_x = left() + lettering().width_mm(kind, type::small_bold) + 4;
+    sheet.text(left(), baseline, words.kind, type::small_bold);
+    const double machine_x = left() + lettering().width_mm(words.kind, type::small_bold) + 4;
     const double tag_x = right() - lettering().width_mm(words.tag, type::tag_in_line);
     const double name_width = (tag_x - machine_x) / 2 - 4;
     sheet.text(machine_x, baseline, lettering().cut(words.machine, type::small, name_width), type::small);
@@ -74,14 +82,14 @@ void ReportFlow::draw_head(Sheet& sheet, const RunningWords& words) const {
     sheet.line(left(), baseline + 1.8, right(), baseline + 1.8);
 }
 
-void ReportFlow::draw_foot(Sheet& sheet, const RunningWords& words, std::size_t page,
-                           std::size_t pages) const {
+void ReportFlow::draw_foot(Sheet& sheet, const RunningWords& words, const std::string& left_words,
+                           const std::string& right_words) const {
     const double baseline = paper_.height - margin_bottom - 0.8;
     sheet.line(left(), baseline - 3.6, right(), baseline - 3.6);
-    sheet.text(left(), baseline, words.tag, type::tag_in_line);
+    sheet.text(left(), baseline, left_words, type::tag_in_line);
     sheet.text_around((left() + right()) / 2, baseline,
                       fmt::format("made {} by {}", words.date, words.program), type::small);
-    sheet.text_to_the_left_of(right(), baseline, fmt::format("page {} of {}", page, pages), type::small);
+    sheet.text_to_the_left_of(right(), baseline, right_words, type::small);
 }
 
 }  // namespace stripbook::print

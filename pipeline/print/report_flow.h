@@ -2,6 +2,7 @@
 // Millimetres from the page's top-left corner.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,8 +24,9 @@ inline constexpr Type tag_in_line{Face::mono, 7.5};
 
 /// What head and foot of every page say.
 struct RunningWords {
+    std::string kind = "Condition report";
     std::string machine;
-    std::string tag;
+    std::string tag;  ///< or what else stands out at the right
     std::string name;
     std::string program;  ///< "stripbook 0.1.0"
     std::string date;
@@ -38,6 +40,7 @@ class ReportFlow {
     static constexpr double margin_top = 14;
     static constexpr double margin_bottom = 14;
 
+    /// Begins on a new page of the document, which may have others before it.
     ReportFlow(PdfDocument& document, const Paper& paper);
 
     [[nodiscard]] double left() const { return margin_left; }
@@ -50,6 +53,9 @@ class ReportFlow {
     [[nodiscard]] PdfDocument& document() { return document_; }
     [[nodiscard]] const Lettering& lettering() const { return document_.lettering(); }
     [[nodiscard]] Sheet& sheet() { return *sheet_; }
+    /// The page that is being filled, counted in the document from 0.
+    [[nodiscard]] std::size_t page() const { return document_.sheets().size() - 1; }
+    [[nodiscard]] std::size_t first_page() const { return first_page_; }
     [[nodiscard]] double y() const { return y_; }  ///< where the next block begins
     [[nodiscard]] double left_on_page() const { return body_bottom() - y_; }
     void move_down(double mm) { y_ += mm; }
@@ -69,15 +75,18 @@ class ReportFlow {
     /// Empty lines to write on.
     void ruled_lines(int count, double distance = 7.5);
 
-    /// Head and foot on every page, which now are all there.
-    void finish(const RunningWords& words);
+    /// Head and foot on every page of this flow, which now are all there. Within a larger document,
+    /// `pages_before` of it come before this flow's first.
+    void finish(const RunningWords& words, std::optional<std::size_t> pages_before = {});
 
   private:
     void draw_head(Sheet& sheet, const RunningWords& words) const;
-    void draw_foot(Sheet& sheet, const RunningWords& words, std::size_t page, std::size_t pages) const;
+    void draw_foot(Sheet& sheet, const RunningWords& words, const std::string& left_words,
+                   const std::string& right_words) const;
 
     PdfDocument& document_;
     Paper paper_;
+    std::size_t first_page_;
     Sheet* sheet_ = nullptr;
     double y_ = 0;
 };

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "print/bookmark.h"
 #include "print/printable_text.h"
 #include "print/report_content.h"
 #include "print/report_flow.h"
@@ -18,7 +19,7 @@ struct ReportDesk {
     const ReportContent& content;
     ReportFlow& flow;
     PrintableText& printable;
-    HPDF_Outline root_bookmark = nullptr;
+    std::vector<Bookmark> bookmarks{};
     int photos_shown = 0;
     /// Photos that are in the document already, so that none is in it twice.
     std::map<book::PhotoNumber, std::optional<HPDF_Image>> images{};
@@ -38,7 +39,9 @@ void begin_section(ReportDesk& desk, std::string_view words, double mm);
 void draw_identity(ReportDesk& desk);
 /// The as-removed photos, large.
 void draw_as_removed(ReportDesk& desk);
-/// The other photos, two by two, and the videos by name.
+/// How the part looked at one stage, beside how it looked at the next.
+void draw_before_and_after(ReportDesk& desk);
+/// The other photos, two by two, and the videos by their picture, or by name.
 void draw_details(ReportDesk& desk);
 /// Dimensions measured from photos, each beside the photo they were drawn on.
 void draw_dimensions(ReportDesk& desk);

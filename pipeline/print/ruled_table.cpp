@@ -72,11 +72,12 @@ void draw_empty_table(ReportFlow& flow, const std::vector<Column>& columns, int 
 }
 
 void draw_text_table(ReportFlow& flow, const std::vector<Column>& columns,
-                     const std::vector<std::vector<std::string>>& rows, std::size_t most_lines) {
+                     const std::vector<std::vector<std::string>>& rows, std::size_t most_lines,
+                     const RowDrawn& on_row) {
     const auto edges = column_edges(flow, columns);
     const Sheet* headed = nullptr;
-    for (const auto& row : rows) {
-        const auto cells = wrapped_cells(flow, row, edges, most_lines);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const auto cells = wrapped_cells(flow, rows[i], edges, most_lines);
         std::size_t lines = 1;
         for (const auto& cell : cells) {
             lines = std::max(lines, cell.size());
@@ -88,6 +89,9 @@ void draw_text_table(ReportFlow& flow, const std::vector<Column>& columns,
             headed = &flow.sheet();
         }
         draw_row(flow, cells, edges, height);
+        if (on_row) {
+            on_row(i, {flow.left(), flow.y() - height, flow.width(), height});
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 // Tables with hairlines, either to write in or with wrapped text.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -16,10 +17,14 @@ struct Column {
 /// Headings and `rows` empty rows of `row_height` to write in. Kept on one page.
 void draw_empty_table(ReportFlow& flow, const std::vector<Column>& columns, int rows, double row_height);
 
+/// Told of each row where it was drawn, on the page that the flow then fills.
+using RowDrawn = std::function<void(std::size_t row, const BoxMm& box)>;
+
 /// Headings and the given cells, each wrapped to at most `most_lines`. Breaks over pages between rows, and
 /// says the headings again there.
 void draw_text_table(ReportFlow& flow, const std::vector<Column>& columns,
-                     const std::vector<std::vector<std::string>>& rows, std::size_t most_lines);
+                     const std::vector<std::vector<std::string>>& rows, std::size_t most_lines,
+                     const RowDrawn& on_row = {});
 
 /// Left edges of the columns, and the right edge of the last.
 std::vector<double> column_edges(const ReportFlow& flow, const std::vector<Column>& columns);

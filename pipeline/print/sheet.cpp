@@ -141,6 +141,26 @@ void Sheet::dashes(double x1, double y1, double x2, double y2, double width) {
     document_.check();
 }
 
+void Sheet::hatch(const BoxMm& box, double distance, int slope, double width) {
+    HPDF_Page_GSave(page_);
+    HPDF_Page_Rectangle(page_, x_pt(box.x), y_pt(box.bottom()), points(box.width), points(box.height));
+    HPDF_Page_Clip(page_);
+    HPDF_Page_EndPath(page_);
+    HPDF_Page_SetLineWidth(page_, points(width));
+    // Slanting lines that begin left of the box by its width reach all of it. The same grid on the whole
+    // page, so that boxes side by side match.
+    const double rise = slope * box.width;
+    const double step = slope == 0 ? distance : distance * std::sqrt(2.0);
+    const double first = std::ceil((box.y - std::abs(rise)) / step) * step;
+    for (double y = first; y <= box.bottom() + std::abs(rise); y += step) {
+        HPDF_Page_MoveTo(page_, x_pt(box.x), y_pt(y));
+        HPDF_Page_LineTo(page_, x_pt(box.right()), y_pt(y - rise));
+    }
+    HPDF_Page_Stroke(page_);
+    HPDF_Page_GRestore(page_);
+    document_.check();
+}
+
 void Sheet::circle(double x, double y, double diameter, double width) {
     HPDF_Page_SetLineWidth(page_, points(width));
     HPDF_Page_Circle(page_, x_pt(x), y_pt(y), points(diameter / 2));

@@ -45,6 +45,9 @@ class Sheet {
     void fill(const std::vector<BoxMm>& boxes);
     /// A line of dashes, level or upright or slanting.
     void dashes(double x1, double y1, double x2, double y2, double width = hairline_mm);
+    /// Parallel lines across `box` and no farther, `distance` apart; `slope`: 0 level, 1 rising to the right,
+    /// -1 falling.
+    void hatch(const BoxMm& box, double distance, int slope, double width = hairline_mm);
     void circle(double x, double y, double diameter, double width = hairline_mm);
     /// A box to tick, `side` wide; ticked: with a cross in it.
     void tick_box(double x, double y, double side, bool ticked);

@@ -86,7 +86,7 @@ TEST_CASE("All eight EXIF orientations appear upright and alike", "[print]") {
         part_file.photos[0].photo.orientation = orientation;
         auto content = test::sample_content(part_file);
         content.copies[{1}] = {test::read_file(file), stored.cols, stored.rows, false, ""};
-        test::write_file(folder / "report.pdf", print::draw_report(content, print::Paper::a4()).pdf);
+        print::draw_report(content, print::Paper::a4(), folder / "report.pdf");
         const cv::Mat seen = photo_on_page(test::pages_of(folder / "report.pdf", 100, 1).at(0));
         // A wrong turn differs by tens of grey levels; edges and the frame make about two.
         CHECK(cv::norm(seen, expected, cv::NORM_L1) / 240 / 160 < 4);
