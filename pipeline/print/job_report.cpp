@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 #include <vector>
 
@@ -14,6 +15,7 @@
 #include "print/joined_pdf.h"
 #include "print/part_content.h"
 #include "print/part_pages.h"
+#include "print/photo_copies.h"
 #include "print/printable_text.h"
 #include "print/report_drawing.h"
 #include "print/report_file.h"
@@ -106,18 +108,27 @@ std::size_t pages_of_front(JobContent& content, const Lettering& lettering, cons
     return trial.sheets().size();
 }
 
+// Parts whose photos are made ready in one go.
+constexpr std::size_t parts_at_once = 50;
+
 void draw_parts(const book::Book& book, JobContent& content, PartsDrawn& drawn, const Paper& paper,
                 const JobReportOptions& options) {
-    for (std::size_t i = 0; i < content.parts.size(); ++i) {
-        auto file = book::gather_part(book, content.parts[i].part.tag);
-        if (options.report.for_donor) {
-            file = donor_copy(std::move(file), options.report.with_costs);
+    ReportOptions these = options.report;
+    these.with_forms = false;  // a report of many is read, not filled in
+    auto& parts = content.parts;
+    for (std::size_t from = 0; from < parts.size(); from += parts_at_once) {
+        std::vector<book::PartFile> files;
+        for (std::size_t i = from; i < std::min(parts.size(), from + parts_at_once); ++i) {
+            auto file = book::gather_part(book, parts[i].part.tag);
+            files.push_back(options.report.for_donor ? donor_copy(std::move(file), options.report.with_costs)
+                                                     : std::move(file));
         }
-        ReportOptions these = options.report;
-        these.with_forms = false;  // a report of many is read, not filled in
-        content.parts[i].page = drawn.draw(content_of(book, file, paper, these), paper);
-        if (options.progress) {
-            options.progress(i + 1, content.parts.size());
+        keep_copies_for_paper(book, files, paper, these.dots_per_inch, these.stop);
+        for (std::size_t i = 0; i < files.size(); ++i) {
+            parts[from + i].page = drawn.draw(content_of(book, files[i], paper, these), paper);
+            if (options.progress) {
+                options.progress(from + i + 1, parts.size());
+            }
         }
     }
     drawn.end_piece();

@@ -3,80 +3,28 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "book/links.h"
-#include "book/originals.h"
-#include "book/parts.h"
-#include "book/paths.h"
-#include "book/photos.h"
-#include "book/settings.h"
 #include "errors.h"
 #include "print/outside_tools.h"
-#include "print/sample_part.h"
-#include "scratch_folder.h"
+#include "print/sample_book.h"
 
 using namespace stripbook;
 using test::run_tool;
 
 namespace {
 
-// A book with one part and photos p1, p2, ... of it, whose stored files are what the test writes.
-class BookWithPhotos {
-  public:
-    BookWithPhotos()
-        : book_(
-              book::Book::start(folder / "Petrel", sample_.tag.book(), "Petrel, inspection railcar", "Ana")) {
-        book::save_part(book_, sample_, "Ana", "test");
-        dump_ = book::begin_dump(book_, "card", "Ana");
-    }
-
-    // Takes `bytes` in as the next photo; returns its stored file.
-    std::filesystem::path add_photo(const std::string& bytes, int orientation = 1) {
-        const std::string name = "DCIM/101FERRO/FVA_" + std::to_string(1000 + ++count_) + ".JPG";
-        const std::string stored = book::dump_folder(dump_.value) + "/" + name;
-        const auto file = book_.folder() / stored;
-        std::filesystem::create_directories(file.parent_path());
-        test::write_file(file, bytes);
-        const std::string sum = std::string(63, 'a') + std::to_string(count_);
-        const auto original =
-            book::add_original(book_, dump_, {name, bytes.size(), 1773997095.0, 101, 1000 + count_}, sum,
-                               book::FileKind::photo, stored);
-        const auto number = book::photo_of_original(book_, original.id)->number;
-        book::PhotoFacts facts;
-        facts.maker = "Ferrow";
-        facts.model = "FV-20";
-        facts.orientation = orientation;
-        book::save_photo_facts(book_, number, facts);
-        book::link_by_person(book_, number, sample_.tag, "Ana");
-        return file;
-    }
-
-    [[nodiscard]] print::ReportResult write(const std::filesystem::path& out,
-                                            std::function<bool()> stop = {}) const {
-        return print::write_condition_report(book_, book::gather_part(book_, sample_.tag), out,
-                                             {"2026-11-25", "0.1.0", false, std::move(stop)});
-    }
-
-    test::ScratchFolder folder;
-    std::filesystem::path pdf = folder / "report.pdf";
-
-  private:
-    book::Part sample_ = test::sample_part();
-    book::Book book_;
-    book::DumpId dump_;
-    int count_ = 0;
-};
-
-std::string photo_bytes(int width, int height) {
-    return test::jpeg_of(test::asymmetric_picture(width, height));
+print::ReportResult write(test::BookWithPhotos& book, const std::filesystem::path& out,
+                          std::function<bool()> stop = {}) {
+    return print::write_condition_report(book.book(), book::gather_part(book.book(), test::sample_part().tag),
+                                         out, {"2026-11-25", "0.1.0", false, std::move(stop)});
 }
 
 }  // namespace
 
 TEST_CASE("A part's photos come from the book onto the page, at the size the paper shows", "[print]") {
-    BookWithPhotos book;
-    book.add_photo(photo_bytes(3264, 2448));
-    book.add_photo(photo_bytes(2448, 3264));
-    const auto result = book.write(book.pdf);
+    test::BookWithPhotos book;
+    book.add_photo(test::photo_bytes(3264, 2448));
+    book.add_photo(test::photo_bytes(2448, 3264));
+    const auto result = write(book, book.pdf);
     CHECK(result.file == book.pdf);
     CHECK(result.photos == 2);
     CHECK(result.remarks.empty());
@@ -94,14 +42,14 @@ TEST_CASE("A part's photos come from the book onto the page, at the size the pap
 }
 
 TEST_CASE("Nothing of a photo's Exif, and so no place, goes into the report", "[print]") {
-    BookWithPhotos book;
-    const auto file = book.add_photo(photo_bytes(800, 600));  // small enough to be kept as it is
+    test::BookWithPhotos book;
+    const auto file = book.add_photo(test::photo_bytes(800, 600));  // small enough to be kept as it is
     REQUIRE(run_tool({"exiv2", "-M", "set Exif.GPSInfo.GPSLatitude 54/1 36/1 0/1", "-M",
                       "set Exif.GPSInfo.GPSLatitudeRef N", "-M", "set Exif.Image.Artist SomebodysName",
                       file.string()})
                 .status == 0);
     REQUIRE_THAT(run_tool({"exiv2", "-pa", file.string()}).output, Catch::Contains("GPSLatitude"));
-    REQUIRE(book.write(book.pdf).photos == 1);
+    REQUIRE(write(book, book.pdf).photos == 1);
     const std::string pdf = test::read_file(book.pdf);
     CHECK(pdf.find("Exif") == std::string::npos);
     CHECK(pdf.find("SomebodysName") == std::string::npos);
@@ -110,22 +58,22 @@ TEST_CASE("Nothing of a photo's Exif, and so no place, goes into the report", "[
 }
 
 TEST_CASE("The same book and the same date give the same bytes", "[print]") {
-    BookWithPhotos book;
+    test::BookWithPhotos book;
     for (int i = 0; i < 6; ++i) {
-        book.add_photo(photo_bytes(1600 + i, 1200));
+        book.add_photo(test::photo_bytes(1600 + i, 1200));
     }
-    static_cast<void>(book.write(book.pdf));
-    static_cast<void>(book.write(book.folder / "again.pdf"));
+    static_cast<void>(write(book, book.pdf));
+    static_cast<void>(write(book, book.folder / "again.pdf"));
     CHECK(test::read_file(book.pdf) == test::read_file(book.folder / "again.pdf"));
 }
 
 TEST_CASE("Damaged and missing files cost their own picture only", "[print]") {
-    BookWithPhotos book;
-    book.add_photo(photo_bytes(800, 600));
+    test::BookWithPhotos book;
+    book.add_photo(test::photo_bytes(800, 600));
     book.add_photo("this is no picture");
-    std::filesystem::remove(book.add_photo(photo_bytes(800, 600)));
+    std::filesystem::remove(book.add_photo(test::photo_bytes(800, 600)));
     book.add_photo("");
-    const auto result = book.write(book.pdf);
+    const auto result = write(book, book.pdf);
     CHECK(result.photos == 1);
     CHECK(result.remarks.size() == 3);
     CHECK(std::count_if(result.remarks.begin(), result.remarks.end(), [](const std::string& remark) {
@@ -138,13 +86,13 @@ TEST_CASE("Damaged and missing files cost their own picture only", "[print]") {
 }
 
 TEST_CASE("Stopping leaves no report", "[print]") {
-    BookWithPhotos book;
-    book.add_photo(photo_bytes(800, 600));
-    CHECK_THROWS_AS(static_cast<void>(book.write(book.pdf, [] { return true; })), Stopped);
+    test::BookWithPhotos book;
+    book.add_photo(test::photo_bytes(800, 600));
+    CHECK_THROWS_AS(static_cast<void>(write(book, book.pdf, [] { return true; })), Stopped);
     CHECK_FALSE(std::filesystem::exists(book.pdf));
 }
 
 TEST_CASE("A report that cannot be written says so", "[print]") {
-    BookWithPhotos book;
-    CHECK_THROWS_AS(static_cast<void>(book.write(book.folder / "none" / "report.pdf")), OutsideError);
+    test::BookWithPhotos book;
+    CHECK_THROWS_AS(static_cast<void>(write(book, book.folder / "none" / "report.pdf")), OutsideError);
 }

@@ -9,6 +9,7 @@
 #include <fstream>
 #include <iterator>
 #include <opencv2/imgcodecs.hpp>
+#include <regex>
 #include <sstream>
 
 namespace stripbook::test {
@@ -91,6 +92,62 @@ std::vector<ListedPicture> pictures_of(const std::filesystem::path& pdf) {
         pictures.push_back(picture);
     }
     return pictures;
+}
+
+namespace {
+
+std::string as_xml(const std::filesystem::path& pdf) {
+    const ToolAnswer answer = run_tool({"pdftohtml", "-xml", "-i", "-stdout", pdf.string()});
+    REQUIRE(answer.status == 0);
+    return answer.output;
+}
+
+}  // namespace
+
+std::vector<Pointer> bookmarks_of(const std::filesystem::path& pdf) {
+    const std::string xml = as_xml(pdf);
+    const std::regex piece(R"re(<outline>|</outline>|<item page="(\d+)">([^<]*)</item>)re");
+    std::vector<Pointer> bookmarks;
+    int level = -1;
+    for (std::sregex_iterator it(xml.begin(), xml.end(), piece), end; it != end; ++it) {
+        if (it->str() == "<outline>") {
+            ++level;
+        } else if (it->str() == "</outline>") {
+            --level;
+        } else {
+            bookmarks.push_back({level, 0, std::stoi((*it)[1]), (*it)[2]});
+        }
+    }
+    return bookmarks;
+}
+
+std::vector<Pointer> links_of(const std::filesystem::path& pdf) {
+    const std::string xml = as_xml(pdf);
+    const std::regex piece(R"re(<page number="(\d+)"|<a href="[^"]*#(\d+)">([^\n]*)</a>)re");
+    std::vector<Pointer> links;
+    int page = 0;
+    for (std::sregex_iterator it(xml.begin(), xml.end(), piece), end; it != end; ++it) {
+        if ((*it)[1].matched) {
+            page = std::stoi((*it)[1]);
+        } else {
+            links.push_back({0, page, std::stoi((*it)[2]), (*it)[3]});
+        }
+    }
+    return links;
+}
+
+std::string faults_against_pdf_a(const std::filesystem::path& pdf) {
+    std::string jars;
+    for (const char* jar : {"preflight", "pdfbox2", "fontbox2", "xmpbox", "commons-logging", "commons-io",
+                            "javax.activation", "jaxb-api"}) {
+        jars += std::string("/usr/share/java/") + jar + ".jar:";
+    }
+    const ToolAnswer answer = run_tool(
+        {"java", "-Xmx512m", "-cp", jars, "org.apache.pdfbox.preflight.Validator_A1b", pdf.string()});
+    if (answer.output.find("is a valid PDF/A-1b file") != std::string::npos) {
+        return "";
+    }
+    return answer.output.empty() ? "the validator gave up" : answer.output;
 }
 
 void write_file(const std::filesystem::path& file, const std::string& bytes) {

@@ -32,6 +32,19 @@ struct ListedPicture {
 };
 std::vector<ListedPicture> pictures_of(const std::filesystem::path& pdf);
 
+/// One bookmark, or one link on a page, as poppler's pdftohtml sees them. Pages count from 1.
+struct Pointer {
+    int level = 0;  ///< of a bookmark, from 0
+    int page = 0;   ///< that a link stands on
+    int to_page = 0;
+    std::string words;
+};
+std::vector<Pointer> bookmarks_of(const std::filesystem::path& pdf);
+std::vector<Pointer> links_of(const std::filesystem::path& pdf);
+
+/// What Apache PDFBox finds against PDF/A-1b (its preflight); empty: the file is valid.
+std::string faults_against_pdf_a(const std::filesystem::path& pdf);
+
 void write_file(const std::filesystem::path& file, const std::string& bytes);
 std::string read_file(const std::filesystem::path& file);
 
