@@ -11,7 +11,7 @@ build=(g++ cmake ninja-build ccache pkg-config git
 test=(catch2 zbar-tools poppler-utils qpdf exiv2 sqlite3 clang-format clang-tidy
     libimage-exiftool-perl imagemagick libheif-examples libavif-bin zint libjpeg-turbo-progs
     openjdk-17-jre-headless libpdfbox2-java libactivation-java libjaxb-api-java img2pdf
-    locales util-linux fontconfig golang-github-rwcarlsen-goexif-dev opencv-doc)
+    locales util-linux fontconfig time golang-github-rwcarlsen-goexif-dev opencv-doc)
 
 case "${1:-build}" in
     build) wanted=("${build[@]}") ;;
