@@ -29,8 +29,9 @@ echo "== At refitting: how did the axlebox cover sit?"
 echo
 echo "== Condition reports"
 "$stripbook" report --all --book demo/petrel
+"$stripbook" report --job --book demo/petrel
 echo
 echo "The job book is in     $PWD/demo/petrel"
-echo "The condition reports  $PWD/demo/petrel/reports/PET-*.pdf"
+echo "The condition reports  $PWD/demo/petrel/reports/PET-*.pdf, the whole job: $PWD/demo/petrel/reports/job.pdf"
 echo "Tags and markers       $PWD/demo/petrel/reports/tags-0001.pdf, marker-*.pdf"
 echo "The program            $PWD/$stripbook --help"

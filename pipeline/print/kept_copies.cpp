@@ -4,7 +4,6 @@
 #include <unistd.h>
 
 #include <fstream>
-#include <iterator>
 #include <string>
 #include <string_view>
 
@@ -23,6 +22,18 @@ bool is_whole(std::string_view jpeg) {
     return jpeg.ends_with("\xff\xd9");
 }
 
+std::string bytes_of(const fs::path& file) {
+    std::error_code missing;
+    const auto size = fs::file_size(file, missing);
+    std::ifstream in(file, std::ios::binary);
+    if (missing || !in) {
+        return "";
+    }
+    std::string bytes(size, '\0');
+    in.read(bytes.data(), static_cast<std::streamsize>(size));
+    return in ? bytes : "";
+}
+
 bool original_is_there(const book::Book& book, const book::Original& original) {
     std::error_code missing;
     return fs::file_size(book.folder() / original.stored_path, missing) == original.bytes && !missing;
@@ -37,12 +48,11 @@ fs::path kept_copy_file(const book::Book& book, book::PhotoNumber number, int lo
 
 std::optional<photo::PrintCopy> kept_copy(const book::Book& book, const book::Photo& photo,
                                           int long_side_px) {
-    std::ifstream in(kept_copy_file(book, photo.number, long_side_px), std::ios::binary);
-    if (!in || !original_is_there(book, photo.original)) {
+    if (!original_is_there(book, photo.original)) {
         return std::nullopt;
     }
     photo::PrintCopy copy;
-    copy.jpeg.assign(std::istreambuf_iterator<char>(in), {});
+    copy.jpeg = bytes_of(kept_copy_file(book, photo.number, long_side_px));
     const auto head = photo::read_picture_head(copy.jpeg);
     if (!is_whole(copy.jpeg) || head.format != photo::FileFormat::jpeg || head.size.empty()) {
         return std::nullopt;

@@ -136,7 +136,9 @@ void keep_copies_for_paper(const book::Book& book, const std::vector<book::PartF
     std::vector<WantedCopy> wanted;
     for (const auto& part_file : part_files) {
         for (auto& copy : wanted_for_paper(book, part_file, paper, dots_per_inch)) {
-            if (copy.kept) {
+            std::error_code missing;
+            const auto file = kept_copy_file(book, copy.photo.number, copy.long_side_px);
+            if (copy.kept && !std::filesystem::exists(file, missing)) {
                 wanted.push_back(std::move(copy));
             }
         }

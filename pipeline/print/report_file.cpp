@@ -52,6 +52,9 @@ class TemporaryFile {
         if (!stream) {
             return false;
         }
+        // Reports of a whole job have hundreds of megabytes.
+        constexpr std::size_t buffer_bytes = 1U << 20U;
+        std::setvbuf(stream.get(), nullptr, _IOFBF, buffer_bytes);
         try {
             writer(stream.get());
         } catch (const std::exception&) {
