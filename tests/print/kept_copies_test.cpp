@@ -17,8 +17,8 @@ print::ReportResult write(test::BookWithPhotos& book, double dots_per_inch = pri
     options.date = "2026-11-25";
     options.version = "0.1.0";
     options.dots_per_inch = dots_per_inch;
-    return print::write_condition_report(
-        book.book(), book::gather_part(book.book(), test::sample_part().tag), book.pdf, options);
+    return print::write_condition_report(book.book(), book::gather_part(book.book(), test::sample_part().tag),
+                                         book.pdf, options);
 }
 
 std::vector<std::filesystem::path> kept_in(test::BookWithPhotos& book) {
