@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <opencv2/core.hpp>
+#include <optional>
 
 #include "book/number_text.h"
 #include "measure/dimension.h"
@@ -13,23 +15,31 @@ namespace stripbook::print {
 namespace {
 
 constexpr std::size_t most_lines = 4;
+constexpr double caption_height = 8;
 
-// The photo with the dimensions drawn on it, no higher than half a page.
-void draw_overlay(ReportDesk& desk, const book::Measurement& m) {
-    ReportFlow& flow = desk.flow;
+// No higher than half a page; no size where there is no overlay.
+cv::Size2d overlay_mm(const ReportDesk& desk, const book::Measurement& m) {
     const auto found = desk.content.overlays.find(m.id);
     if (found == desk.content.overlays.end() || found->second.jpeg.empty()) {
-        return;
+        return {};
     }
     const auto& copy = found->second;
     const double aspect = static_cast<double>(copy.width_px) / std::max(1, copy.height_px);
-    const double width = std::min(flow.width(), flow.body_height() / 2 * aspect);
-    const auto image = flow.document().add_jpeg(copy.jpeg);
+    const double width = std::min(desk.flow.width(), desk.flow.body_height() / 2 * aspect);
+    return {width, width / aspect};
+}
+
+// The photo with the dimensions drawn on it.
+void draw_overlay(ReportDesk& desk, const book::Measurement& m) {
+    ReportFlow& flow = desk.flow;
+    const auto size = overlay_mm(desk, m);
+    const auto image =
+        size.empty() ? std::nullopt : flow.document().add_jpeg(desk.content.overlays.at(m.id).jpeg);
     if (!image) {
         return;
     }
-    flow.reserve(width / aspect + 8);
-    const BoxMm box{flow.left(), flow.y(), width, width / aspect};
+    flow.reserve(size.height + caption_height);
+    const BoxMm box{flow.left(), flow.y(), size.width, size.height};
     flow.sheet().picture(*image, box, 1);
     flow.sheet().frame(box);
     flow.move_down(box.height + 1.5);
@@ -88,7 +98,12 @@ void draw_dimensions(ReportDesk& desk) {
     if (measurements.empty()) {
         return;
     }
-    begin_section(desk, "Dimensions from photos", 40);
+    // The heading and its note stay with the first picture.
+    constexpr double note_height = 8;
+    constexpr double least = 40;
+    begin_section(
+        desk, "Dimensions from photos",
+        std::max(least, note_height + overlay_mm(desk, measurements.front()).height + caption_height));
     desk.flow.paragraph(std::string(measure::no_gauge_note), type::body_bold, 2);
     desk.flow.move_down(2);
     for (const auto& measurement : measurements) {

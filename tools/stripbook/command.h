@@ -67,6 +67,7 @@ void add_inspect(CLI::App& app, Context& context);
 void add_path(CLI::App& app, Context& context);
 void add_paths(CLI::App& app, Context& context);
 void add_work(CLI::App& app, Context& context);
+void add_wanted(CLI::App& app, Context& context);
 void add_store(CLI::App& app, Context& context);
 void add_tags(CLI::App& app, Context& context);
 void add_markers(CLI::App& app, Context& context);

@@ -43,6 +43,7 @@ int run(int argc, char** argv) {
     cli::add_path(app, context);
     cli::add_paths(app, context);
     cli::add_work(app, context);
+    cli::add_wanted(app, context);
     cli::add_store(app, context);
     cli::add_cameras(app, context);
     cli::add_clock(app, context);
