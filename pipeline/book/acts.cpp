@@ -72,6 +72,17 @@ std::string last_changed(const Book& book, const Obstacle& obstacle, const Act& 
                     act.number, act.command, fmt::join(words, "; "), more));
 }
 
+// They can be measured again, of whatever part the photo belongs to then.
+void drop_computed_measurements(Book& book, const std::string& tag) {
+    const std::string those = "(SELECT id FROM measurement WHERE by_hand = 0 AND tag = ?)";
+    for (const std::string& sql :
+         {"UPDATE measurement SET superseded_by = NULL WHERE superseded_by IN " + those,
+          "DELETE FROM dimension WHERE measurement IN " + those,
+          "DELETE FROM measurement WHERE id IN " + those}) {
+        Query(book, sql).with(tag).run();
+    }
+}
+
 // The program's links to a part that goes; linking anew makes those that are still seen.
 void drop_program_links(Book& book, const std::string& tag) {
     std::vector<std::int64_t> photos;
@@ -143,6 +154,7 @@ void turn_back_rows(Book& book, const Act& act) {
     const std::string back = inverted(book, changeset);
     for (const auto& tag : parts_deleted_by(book, back)) {
         drop_program_links(book, tag);
+        drop_computed_measurements(book, tag);
         Query(book, "INSERT OR IGNORE INTO word_index_due VALUES (?)").with(tag).run();
     }
     const InspectionTrigger trigger(book);

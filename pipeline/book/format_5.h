@@ -5,5 +5,6 @@
 namespace stripbook::book {
 
 extern const char* const format_5_find;
+extern const char* const format_5_mistakes;
 
 }  // namespace stripbook::book

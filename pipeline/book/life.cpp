@@ -12,6 +12,7 @@
 #include "book/part_file.h"
 #include "book/parts.h"
 #include "book/sql_access.h"
+#include "book/tag_meanings.h"
 #include "book/unsettled_groups.h"
 #include "errors.h"
 
@@ -112,6 +113,12 @@ std::vector<LifeEvent> life_of(const Book& book, const number::TagNumber& tag) {
         life.push_back(event_of(change));
     }
     add_links(book, life, tag.text());
+    for (const auto& merged : merged_numbers_of(book, tag)) {
+        for (const auto& change : history_of(book, merged.text())) {
+            life.push_back(event_of(change));
+        }
+        add_links(book, life, merged.text());
+    }
     std::stable_sort(life.begin(), life.end(),
                      [](const LifeEvent& a, const LifeEvent& b) { return a.utc_s < b.utc_s; });
     return life;

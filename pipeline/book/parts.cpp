@@ -6,6 +6,7 @@
 #include "book/part_fields.h"
 #include "book/sql_access.h"
 #include "book/stored_values.h"
+#include "book/tag_meanings.h"
 #include "errors.h"
 
 namespace stripbook::book {
@@ -119,6 +120,10 @@ void save_part(Book& book, const Part& part, const std::string& who, const std::
     check_part(part);
     book.together([&] {
         const auto known = find_part(book, part.tag);
+        if (const auto one = known ? std::nullopt : merged_into(book, part.tag)) {
+            throw WrongUse(fmt::format("{} is one part with {} (parts merge); use that number",
+                                       part.tag.text(), one->text()));
+        }
         const auto changes = differences(known.value_or(Part(part.tag)), part);
         if (!known) {
             write_part(book, part, insert_part);

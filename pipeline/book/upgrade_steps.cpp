@@ -124,7 +124,7 @@ CREATE TABLE dimension (
 const Formats& formats() {
     static const std::string from_3_to_4 = std::string(format_4_clocks) + format_4_linking + format_4_record +
                                            format_4_refit + format_4_find + format_4_undo;
-    static const std::string from_4_to_5 = std::string(format_5_find);
+    static const std::string from_4_to_5 = std::string(format_5_find) + format_5_mistakes;
     static const Formats ours{schema_format,
                               {{1, from_1_to_2}, {2, from_2_to_3}, {3, from_3_to_4}, {4, from_4_to_5}}};
     return ours;

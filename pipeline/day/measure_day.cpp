@@ -8,6 +8,7 @@
 #include <map>
 
 #include "book/links.h"
+#include "book/measured_parts.h"
 #include "book/number_text.h"
 #include "book/parts.h"
 #include "book/photos.h"
@@ -227,6 +228,11 @@ MeasureOutcome measure_parts(book::Book& book, const std::optional<book::PhotoNu
     run_jobs(book, ready, options, outcome);
     std::sort(outcome.measured.begin(), outcome.measured.end(),
               [](const book::Measurement& a, const book::Measurement& b) { return a.photo < b.photo; });
+    for (const auto& measurement : outcome.measured) {
+        for (auto& line : book::contradictions(book, measurement)) {
+            outcome.contradictions.push_back(std::move(line));
+        }
+    }
     return outcome;
 }
 

@@ -30,6 +30,9 @@ struct MeasureOptions {
 struct MeasureOutcome {
     std::vector<book::Measurement> measured;  ///< new ones, also refusals
     int as_they_were = 0;                     ///< on the same basis as before
+    /// New dimensions that contradict recorded ones (book/measured_parts.h), one line each: a tag may hang on
+    /// the wrong part.
+    std::vector<std::string> contradictions;
 };
 
 /// Every photo with a scale marker that is linked to exactly one part (all parts when `photo` is empty).

@@ -3,12 +3,15 @@
 #include <map>
 
 #include "book/links.h"
+#include "book/measured_parts.h"
 #include "book/parts.h"
 #include "book/photos.h"
 #include "book/print_runs.h"
 #include "book/settings.h"
 #include "book/sightings.h"
 #include "book/signatures.h"
+#include "book/tag_meanings.h"
+#include "day/meant_parts.h"
 #include "day/other_tags.h"
 #include "day/reading_run.h"
 #include "day/retime.h"
@@ -64,11 +67,14 @@ std::vector<link::PhotoSightings> photos_with_sightings(const book::Book& book) 
     auto sightings = book::all_sightings(book);
     auto signatures = book::all_signatures(book);
     const auto other_tags = parts_by_other_tag(book);
+    const auto meanings = book::tag_meanings(book);
     std::vector<link::PhotoSightings> photos;
     for (auto& photo : book::all_photos(book)) {
         const book::PhotoNumber number = photo.number;
-        photos.push_back({std::move(photo), with_other_tags(sightings[number], other_tags), linked[number],
-                          refused[number], std::move(signatures[number])});
+        auto seen = with_meant_parts(with_other_tags(sightings[number], other_tags), meanings,
+                                     photo.corrected_seconds);
+        photos.push_back({std::move(photo), std::move(seen), linked[number], refused[number],
+                          std::move(signatures[number])});
     }
     return photos;
 }
@@ -95,6 +101,7 @@ LinkOutcome link_all(book::Book& book) {
         }
         book::replace_program_links(book, found.links, found.unsettled);
         keep_unsettled_groups(book, photos, found, rules.link_time_s);
+        book::measurements_follow_links(book);
     });
     return {found.new_tags, found.other_book_tags};
 }

@@ -8,6 +8,7 @@
 
 #include "book/folded.h"
 #include "book/parts.h"
+#include "book/tag_meanings.h"
 #include "book/word_index.h"
 #include "errors.h"
 
@@ -27,7 +28,7 @@ std::optional<Part> by_tag(const book::Book& book, const std::vector<std::string
         return std::nullopt;
     }
     try {
-        return book::find_part(book, number::TagNumber::from_typed(typed[0], book.code()));
+        return book::find_part(book, book::part_from_typed(book, typed[0]));
     } catch (const WrongUse&) {
         // "PET-00417-E" is a tag typed wrongly and must not turn into a search that finds nothing.
         const auto hyphen = typed[0].find('-');

@@ -49,6 +49,9 @@ void add_set(CLI::App& app, Context& context);
 void add_parts(CLI::App& app, Context& context);
 /// Subcommands of `parts`: move, missing, expect, bag.
 void add_parts_tree(CLI::App& parts, Context& context);
+/// Subcommands of `parts`: merge, split.
+void add_parts_mistakes(CLI::App& parts, Context& context);
+void add_tag(CLI::App& app, Context& context);
 void add_dump(CLI::App& app, Context& context);
 void add_read(CLI::App& app, Context& context);
 void add_link(CLI::App& app, Context& context);

@@ -1,6 +1,7 @@
 // stripbook dump: cards into the book at day's end, verified, read and linked, and told in about ten lines.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <memory>
 #include <set>
@@ -119,7 +120,8 @@ void dump(const Typed& typed, Context& context) {
     for (const auto& failure : failures) {
         fmt::print(stderr, "stripbook: {}\n", failure);
     }
-    context.status = failures.empty() ? status_of(day) : failed;
+    const int of_day = measuring.contradictions.empty() ? done : needs_a_person;
+    context.status = failures.empty() ? std::max(status_of(day), of_day) : failed;
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "book/parts.h"
 #include "book/paths.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "errors.h"
 #include "json_text.h"
@@ -79,7 +80,7 @@ void hazard(const Typed& typed, const Context& context) {
         throw WrongUse(fmt::format("say which hazard: {}", fmt::join(book::hazard_kinds, ", ")));
     }
     auto book = open_book(context, says_nothing ? book::Access::read : book::Access::write, "hazard");
-    const auto tag = number::TagNumber::from_typed(typed.tag, book.code());
+    const auto tag = book::part_from_typed(book, typed.tag);
     const auto part = book::part_or_refusal(book, tag);
     if (!says_nothing) {
         change(book, tag, typed);

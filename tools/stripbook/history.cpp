@@ -6,6 +6,7 @@
 #include "book/life.h"
 #include "book/parts.h"
 #include "book/paths.h"
+#include "book/tag_meanings.h"
 #include "book/unsettled_groups.h"
 #include "command.h"
 #include "json_text.h"
@@ -60,7 +61,10 @@ void history(const Typed& typed, const Context& context) {
         const auto tag = number::TagNumber::from_typed(typed.tag, book.code());
         events = book::life_of(book, tag);
         const auto part = book::find_part(book, tag);
-        heading = part ? heading_of(*part) : tag.text() + "  no part of the book now";
+        const auto one = book::merged_into(book, tag);
+        heading = part  ? heading_of(*part)
+                  : one ? fmt::format("{}  is one part with {}", tag.text(), one->text())
+                        : tag.text() + "  no part of the book now";
     }
     if (context.json) {
         auto list = nlohmann::json::array();

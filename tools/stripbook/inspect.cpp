@@ -9,6 +9,7 @@
 #include "book/number_text.h"
 #include "book/parts.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "errors.h"
 #include "json_record.h"
@@ -167,7 +168,7 @@ void inspect(const Typed& t, const Context& context) {
     }
     check_together(t);
     auto book = open_book(context, t.changes() ? book::Access::write : book::Access::read, "inspect");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     if (t.changes()) {
         keep(book, tag, t);
     }

@@ -231,6 +231,7 @@ json to_json(const day::DayRecord& day, const day::LinkOutcome& linking,
             {"unsettled_photos", day.unsettled_photos},
             {"new_parts", tag_texts(linking.new_parts)},
             {"measured", measured},
+            {"contradictions", measuring.contradictions},
             {"strange_codes", strange},
             {"other_books", day.other_books}};
 }

@@ -8,6 +8,7 @@
 #include "book/parts.h"
 #include "book/photos.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "day/read_day.h"
 #include "json_text.h"
@@ -26,7 +27,7 @@ struct Typed {
 void say_word(const Typed& typed, const Context& context, bool belongs) {
     auto book = open_book(context, book::Access::write, belongs ? "link" : "unlink");
     const auto photo = book::photo_from_typed(book, typed.photo);
-    const auto tag = number::TagNumber::from_typed(typed.tag, book.code());
+    const auto tag = book::part_from_typed(book, typed.tag);
     const auto before = links_now(book);
     const auto who = book::who_is_working(book);
     book.together([&] {

@@ -30,6 +30,7 @@ int run(int argc, char** argv) {
     cli::add_start(app, context);
     cli::add_set(app, context);
     cli::add_parts(app, context);
+    cli::add_tag(app, context);
     cli::add_tags(app, context);
     cli::add_markers(app, context);
     cli::add_dump(app, context);

@@ -143,19 +143,27 @@ day::MeasureOptions options_from(const book::Book& book, const Typed& typed) {
     return options;
 }
 
+// What contradicts an earlier dimension of the part is told, and kept.
+std::vector<book::Measurement> told(day::MeasureOutcome outcome) {
+    for (const auto& line : outcome.contradictions) {
+        fmt::print(stderr, "stripbook: {}\n", line);
+    }
+    return std::move(outcome.measured);
+}
+
 std::vector<book::Measurement> measured(book::Book& book, const Typed& typed) {
     auto options = options_from(book, typed);
     const auto picked = picked_by(typed);
     if (typed.all) {
         Progress progress("Measuring", false);
         options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
-        return day::measure_parts(book, std::nullopt, options).measured;
+        return told(day::measure_parts(book, std::nullopt, options));
     }
     const auto photo = book::photo_from_typed(book, typed.photo);
     if (picked) {
         return {day::measure_picked(book, photo, *picked, options)};
     }
-    auto list = day::measure_parts(book, photo, options).measured;
+    auto list = told(day::measure_parts(book, photo, options));
     if (list.empty()) {
         throw WrongUse(
             fmt::format("{} cannot be measured: it needs a scale marker in the picture and a link to "

@@ -9,6 +9,7 @@
 #include "book/parts_csv.h"
 #include "book/paths.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "day/read_day.h"
 #include "json_text.h"
@@ -110,7 +111,7 @@ void list(const Context& context) {
 
 void show(const Typed& typed, const Context& context) {
     const auto book = open_book(context, book::Access::read, "parts show");
-    const auto file = book::gather_part(book, number::TagNumber::from_typed(typed.tag, book.code()));
+    const auto file = book::gather_part(book, book::part_from_typed(book, typed.tag));
     if (context.json) {
         print_json(to_json(book, file));
         return;
@@ -157,6 +158,7 @@ void add_parts(CLI::App& app, Context& context) {
     export_command->callback([typed, &context] { export_list(*typed, context); });
 
     add_parts_tree(*parts, context);
+    add_parts_mistakes(*parts, context);
 }
 
 }  // namespace stripbook::cli

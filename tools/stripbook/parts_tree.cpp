@@ -10,6 +10,7 @@
 #include "book/parts_tree.h"
 #include "book/paths.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "errors.h"
 #include "json_record.h"
@@ -40,7 +41,7 @@ std::vector<number::TagNumber> moved(book::Book& book, const Typed& t, bool to_g
         move.to_assembly = t.to;
     }
     if (!t.under.empty()) {
-        move.under = number::TagNumber::from_typed(t.under, book.code());
+        move.under = book::part_from_typed(book, t.under);
     }
     move.from_nothing = t.under_nothing;
     return book::move_parts(book, typed_tags(book, t.tags), move, who);
@@ -171,7 +172,7 @@ void bag(const Typed& t, const Context& context) {
         throw WrongUse("say how many: stripbook parts bag 417 \"M12 x 40 bolt\" 6 (0 takes them out)");
     }
     auto book = open_book(context, changes ? book::Access::write : book::Access::read, "parts bag");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     const auto part = book::part_or_refusal(book, tag);
     if (changes) {
         book::set_fasteners(book, tag, {t.size, typed_whole(t.count, "count")}, book::who_is_working(book));

@@ -8,6 +8,7 @@
 #include "book/part_file.h"
 #include "book/parts.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "errors.h"
 #include "json_record.h"
@@ -74,7 +75,7 @@ void add_typed_work(book::Book& book, const number::TagNumber& tag, const Typed&
 
 void path(const Typed& t, const Context& context) {
     auto book = open_book(context, t.changes() ? book::Access::write : book::Access::read, "path");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     if (t.changes()) {
         book.together([&] {
             book::change_path(book, tag, change_from(book, t), book::who_is_working(book));

@@ -11,6 +11,7 @@
 #include "book/paths.h"
 #include "book/refit_notes.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "errors.h"
 #include "json_text.h"
 #include "refit/torque.h"
@@ -203,7 +204,7 @@ void note(const CLI::App& command, const Typed& typed, const Context& context) {
              })
              .empty();
     auto book = open_book(context, says_something ? book::Access::write : book::Access::read, "refit note");
-    const auto tag = number::TagNumber::from_typed(typed.tag, book.code());
+    const auto tag = book::part_from_typed(book, typed.tag);
     const auto entries = typed_entries(command, book::setting(book, "units") == "inch");
     check_ways(typed, entries);
     if (!book::find_part(book, tag)) {

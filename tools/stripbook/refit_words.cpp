@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "book/paths.h"
+#include "book/tag_meanings.h"
 #include "errors.h"
 #include "json_text.h"
 #include "refit_plan.h"
@@ -62,8 +63,7 @@ std::vector<book::RefitWord> words_about(const book::Book& book, book::RefitWord
 
 // One by one: a part typed twice is for the book to answer.
 std::vector<TagNumber> two_tags(const book::Book& book, const Typed& typed) {
-    return {TagNumber::from_typed(typed.tags.at(0), book.code()),
-            TagNumber::from_typed(typed.tags.at(1), book.code())};
+    return {book::part_from_typed(book, typed.tags.at(0)), book::part_from_typed(book, typed.tags.at(1))};
 }
 
 void check_two(const Typed& typed, const char* command) {

@@ -15,6 +15,7 @@
 #include "book/parts_tree.h"
 #include "book/paths.h"
 #include "book/photos.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "errors.h"
 #include "json_text.h"
@@ -72,7 +73,7 @@ std::vector<number::TagNumber> wanted_tags(const book::Book& book, const Typed& 
         return tags;
     }
     for (const auto& tag : typed.tags) {
-        tags.push_back(number::TagNumber::from_typed(tag, book.code()));
+        tags.push_back(book::part_from_typed(book, tag));
     }
     return tags;
 }

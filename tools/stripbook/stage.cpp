@@ -10,6 +10,7 @@
 #include "book/paths.h"
 #include "book/photos.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "book/unsettled_groups.h"
 #include "command.h"
 #include "errors.h"
@@ -59,7 +60,7 @@ std::vector<PhotoNumber> photos_of_word(const book::Book& book, const std::strin
 void say_of_part(const std::string& typed_tag, const std::string& stage, const Typed& typed,
                  const Context& context) {
     auto book = open_book(context, book::Access::write, "stage");
-    const auto tag = number::TagNumber::from_typed(typed_tag, book.code());
+    const auto tag = book::part_from_typed(book, typed_tag);
     book::set_part_stage(book, tag, typed.from, stage, book::who_is_working(book));
     if (context.json) {
         print_json({{"tag", tag.text()}, {"from", typed.from}, {"stage", stage}});

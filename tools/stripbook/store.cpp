@@ -7,6 +7,7 @@
 #include "book/parts.h"
 #include "book/paths.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "book/utf8.h"
 #include "command.h"
 #include "errors.h"
@@ -27,7 +28,7 @@ void check_place(const book::Book& book, const std::string& place) {
     book::check_typed_text(place, "storage place");
     std::optional<book::Part> part;
     try {
-        part = book::find_part(book, number::TagNumber::from_typed(place, book.code()));
+        part = book::find_part(book, book::part_from_typed(book, place));
     } catch (const WrongUse&) {
         return;  // no tag number, as it should be
     }

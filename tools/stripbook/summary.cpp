@@ -180,6 +180,9 @@ void print_measuring(const day::MeasureOutcome& measuring) {
     for (const auto& [why, numbers] : refused) {
         fmt::print("              {}: {}\n", first_few(numbers), why);
     }
+    for (const auto& words : measuring.contradictions) {
+        line("Right tag?", words);
+    }
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include "book/inspection_csv.h"
 #include "book/number_text.h"
 #include "book/paths.h"
+#include "book/tag_meanings.h"
 #include "errors.h"
 #include "number/decimal_text.h"
 #include "print_job.h"
@@ -43,7 +44,7 @@ double typed_hours(const std::string& text) {
 std::vector<number::TagNumber> typed_tags(const book::Book& book, const std::vector<std::string>& texts) {
     std::vector<number::TagNumber> tags;
     for (const auto& text : texts) {
-        const auto tag = number::TagNumber::from_typed(text, book.code());
+        const auto tag = book::part_from_typed(book, text);
         if (std::find(tags.begin(), tags.end(), tag) == tags.end()) {
             tags.push_back(tag);
         }

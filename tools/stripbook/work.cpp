@@ -8,6 +8,7 @@
 #include "book/parts.h"
 #include "book/paths.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "errors.h"
 #include "json_record.h"
@@ -64,7 +65,7 @@ std::int64_t number_of(const book::Book& book, const number::TagNumber& tag, con
 
 void add(const Typed& t, const Context& context) {
     auto book = open_book(context, book::Access::write, "work add");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     const auto hours = t.hours.empty() ? std::nullopt : std::optional(typed_hours(t.hours));
     book::add_work(book, tag, t.work, hours, book::who_is_working(book));
     show(book, tag, context);
@@ -72,7 +73,7 @@ void add(const Typed& t, const Context& context) {
 
 void finish(const Typed& t, const Context& context) {
     auto book = open_book(context, book::Access::write, "work done");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     static_cast<void>(book::part_or_refusal(book, tag));
     book::WorkEnd end;
     end.done_on = t.on.empty() ? today() : typed_day(t.on, "--on");
@@ -87,7 +88,7 @@ void drop(const Typed& t, const Context& context) {
         throw WrongUse("say why it is not to be done after all: --why \"...\"");
     }
     auto book = open_book(context, book::Access::write, "work drop");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     static_cast<void>(book::part_or_refusal(book, tag));
     book::WorkEnd end;
     end.dropped_why = t.why;
@@ -97,7 +98,7 @@ void drop(const Typed& t, const Context& context) {
 
 void list(const Typed& t, const Context& context) {
     const auto book = open_book(context, book::Access::read, "work list");
-    const auto tag = number::TagNumber::from_typed(t.tag, book.code());
+    const auto tag = book::part_from_typed(book, t.tag);
     show(book, tag, context);
 }
 
