@@ -158,8 +158,8 @@ std::vector<std::string> merge_parts(Book& book, const number::TagNumber& kept_t
         move_rows(book, kept_tag.text(), other_tag.text(), merged.path != kept.path);
         save_part(book, merged, who, how);
         set_tag_meaning(book, {other_tag, since_ever, kept_tag}, who);
-        note_change(book, who, kept_tag.text(), "numbers", "", "also " + other_tag.text(), how);
-        note_change(book, who, other_tag.text(), "part", "", "one with " + kept_tag.text(), how);
+        note_change(book, who, kept_tag.text(), "merged", "", other_tag.text() + " is the same part", how);
+        note_change(book, who, other_tag.text(), "merged", "", "one part with " + kept_tag.text(), how);
         for (const auto& words : lost) {
             note_change(book, who, kept_tag.text(), "not taken over", "", words, how);
         }

@@ -72,8 +72,7 @@ void split_part(Book& book, const Split& split, const std::string& who) {
             link_by_person(book, photo, split.to, who);
             unlink_by_person(book, photo, split.from, who);
         }
-        note_change(book, who, split.from.text(), "part", "", "split: " + split.to.text() + " came from it",
-                    how);
+        note_change(book, who, split.from.text(), "split", "", split.to.text() + " came from it", how);
     });
 }
 
