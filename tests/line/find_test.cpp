@@ -1,4 +1,5 @@
 // Finding at refitting, by the built program.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
 
@@ -85,4 +86,45 @@ TEST_CASE("A find that asks for nothing, or for a word that is none, is refused 
                Contains("\"lost\" is no path; the paths are: undecided"));
     CHECK_THAT(b.find({"axle", "--stage", "washed"}).err, Contains("\"washed\" is no stage"));
     CHECK(b.find({"axle", "--picture", b.shelf(1)}).status == 2);
+}
+
+TEST_CASE("What was found goes onto a contact sheet, each photo once with its number", "[line]") {
+    const FoundBook b;
+    const Ran found = b.find({"axle", "--sheet"});
+    INFO(found.err);
+    REQUIRE(found.status == 0);
+    const std::string pdf = b.book + "/reports/contact-sheet.pdf";
+    CHECK_THAT(found.out, Contains("contact-sheet.pdf: 2 photos in 1 page"));
+    CHECK_THAT(run({"pdftotext", "-layout", pdf, "-"}).out,
+               Contains("PET-00417-D") && Contains("Axlebox cover") && Contains("Axle 1 left") &&
+                   Contains("p1 ") && Contains("p2 ") && Contains("2026-03-20 09:00") &&
+                   !Contains("Axlebox wedge"));
+    const Ran pictures = run({"pdfimages", "-list", pdf});
+    CHECK(std::count(pictures.out.begin(), pictures.out.end(), '\n') == 2 + 2);  // two lines of headings
+    CHECK(run({"qpdf", "--check", pdf}).status == 0);
+    // The stage narrows it down; where nothing is left, nothing is printed.
+    const Ran none = b.find({"axle", "--stage", "painted", "--sheet"});
+    CHECK(none.status == 2);
+    CHECK_THAT(none.err, Contains("no photo for the contact sheet"));
+    const json answer = stripbook_json({"find", "417", "--sheet", "--out", (b.scratch / "c.pdf").string(),
+                                        "--paper", "letter", "--book", b.book});
+    CHECK(answer.at("sheet").at("photos") == 2);
+    CHECK_THAT(run({"pdfinfo", (b.scratch / "c.pdf").string()}).out, Contains("612 x 792"));
+}
+
+TEST_CASE("Many photos break over rows and pages, with the part's name again on each", "[line]") {
+    const FoundBook b;
+    const MadeCard many(b.scratch / "many");
+    many.tag_shot("DCIM/101AAAAA/AAAA0001.JPG", "PET-00431", "2026:03:21 09:00:00");
+    for (int i = 2; i <= 30; ++i) {
+        const std::string two = (i < 10 ? "0" : "") + std::to_string(i);
+        many.floor("DCIM/101AAAAA/AAAA00" + two + ".JPG", "2026:03:21 09:00:" + two);
+    }
+    REQUIRE(run_stripbook({"dump", many.text(), "--book", b.book}).status == 0);
+    REQUIRE(b.find({"431", "--sheet"}).status == 0);
+    const std::string pdf = b.book + "/reports/contact-sheet.pdf";
+    const Ran info = run({"pdfinfo", pdf});
+    CHECK_THAT(info.out, Contains("Pages:           2"));
+    CHECK_THAT(run({"pdftotext", "-f", "2", "-layout", pdf, "-"}).out,
+               Contains("Axlebox wedge") && Contains("continued") && Contains("p32"));
 }

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <set>
 #include <vector>
 
@@ -16,6 +17,7 @@
 #include "day/read_picture_file.h"
 #include "errors.h"
 #include "find/search.h"
+#include "find_sheet.h"
 #include "json_text.h"
 #include "show_part.h"
 
@@ -31,6 +33,7 @@ struct Typed {
     std::string stage;
     std::string picture;
     bool open = false;
+    TypedSheet sheet;
 };
 
 void check(const Typed& typed) {
@@ -112,6 +115,37 @@ void print_list(const find::Found& found) {
     fmt::print("{}; type one's number, or more words\n", counted(found.all, "part", "parts"));
 }
 
+// As it was asked for, for the head of the sheet.
+std::string words_of(const Typed& typed) {
+    std::vector<std::string> words = typed.wanted.typed;
+    words.insert(words.end(), typed.wanted.place.begin(), typed.wanted.place.end());
+    words.insert(words.end(), typed.wanted.assembly.begin(), typed.wanted.assembly.end());
+    for (const auto& word : {typed.wanted.path, typed.stage}) {
+        if (!word.empty()) {
+            words.push_back(word);
+        }
+    }
+    return words.empty() ? "the tag in a picture" : fmt::format("{}", fmt::join(words, ", "));
+}
+
+void tell_sheet(const print::ContactSheetResult& sheet, Context& context) {
+    fmt::print("{}: {} in {}\n", sheet.file.string(),
+               counted(static_cast<std::size_t>(sheet.photos), "photo", "photos"),
+               counted(static_cast<std::size_t>(sheet.pages), "page", "pages"));
+    for (const auto& remark : sheet.remarks) {
+        fmt::print("    note: {}\n", remark);
+        context.status = needs_a_person;
+    }
+}
+
+// A sheet has so many parts and no more: what is not on it must not be missed.
+void refuse_if_cut(const find::Found& found) {
+    if (found.all > found.parts.size()) {
+        throw WrongUse(fmt::format("{} parts were found, and a sheet takes {}: ask for fewer (--assembly)",
+                                   found.all, found.parts.size()));
+    }
+}
+
 void find_parts(const Typed& typed, Context& context) {
     check(typed);
     const auto book = open_book(context, book::Access::read, "find");
@@ -123,17 +157,31 @@ void find_parts(const Typed& typed, Context& context) {
     const bool in_full = found.parts.size() <= most_in_full;
     std::vector<book::PartFile> files;
     for (const auto& part : found.parts) {
-        if (in_full || context.json || typed.open) {
+        if (in_full || context.json || typed.open || typed.sheet.wanted) {
             files.push_back(book::gather_part(book, part.tag));
             keep_stage(files.back(), typed.stage);
         }
+    }
+    std::optional<print::ContactSheetResult> sheet;
+    if (typed.sheet.wanted && !files.empty()) {
+        refuse_if_cut(found);
+        sheet = write_find_sheet(book, files, words_of(typed), typed.sheet);
     }
     if (context.json) {
         auto all = nlohmann::json::array();
         for (const auto& file : files) {
             all.push_back(to_json(book, file));
         }
-        print_json({{"parts", all}, {"all", found.all}});
+        nlohmann::json answer{{"parts", all}, {"all", found.all}};
+        if (sheet) {
+            answer["sheet"] = {{"file", sheet->file.string()},
+                               {"pages", sheet->pages},
+                               {"photos", sheet->photos},
+                               {"remarks", sheet->remarks}};
+        }
+        print_json(answer);
+    } else if (sheet) {
+        tell_sheet(*sheet, context);
     } else if (found.parts.empty()) {
         if (typed.picture.empty()) {
             fmt::print("no part has all of that; try fewer words, or the number on the tag\n");
@@ -165,6 +213,11 @@ void add_find(CLI::App& app, Context& context) {
                         "undecided, use again, repair, buy, make, hold or scrap");
     command->add_option("--stage", typed->stage, "only photos of this stage, for example as-removed");
     command->add_option("--picture", typed->picture, "a fresh photo: the tag in it says which part this is");
+    command->add_flag("--sheet", typed->sheet.wanted, "their photos as a PDF of small pictures");
+    command->add_option("--out", typed->sheet.out,
+                        "with --sheet: the PDF (default: in the book's reports folder)");
+    command->add_option("--paper", typed->sheet.paper, "a4 or letter")
+        ->check(CLI::IsMember({"a4", "letter"}));
     command->add_flag("--open", typed->open, "open the photos on the screen");
     command->callback([typed, &context] { find_parts(*typed, context); });
 }
