@@ -159,8 +159,9 @@ void show_history(const Typed& typed, const Context& context) {
                        {"after", c.after},
                        {"how", c.how}});
         if (!context.json) {
-            fmt::print("{}  {}: {} from \"{}\" to \"{}\" ({})\n", c.at, book::printable_name(c.who), c.field,
-                       book::printable_name(c.before), book::printable_name(c.after), c.how);
+            fmt::print("{}  {}: {} from \"{}\" to \"{}\" ({})\n", c.at, book::printable_name(c.who),
+                       book::printable_name(c.field), book::printable_name(c.before),
+                       book::printable_name(c.after), c.how);
         }
     }
     if (context.json) {

@@ -8,6 +8,7 @@
 #include "book/inspection_csv.h"
 #include "book/number_text.h"
 #include "book/parts.h"
+#include "book/paths.h"
 #include "book/settings.h"
 #include "book/tag_meanings.h"
 #include "command.h"
@@ -181,7 +182,7 @@ void inspect(const Typed& t, const Context& context) {
     }
     fmt::print("{}\n", heading_of(file.part));
     for (const auto& line : book::cautions_for(file.hazards)) {
-        fmt::print("  ! {}\n", line);
+        fmt::print("  ! {}\n", book::printable_name(line));
     }
     if (file.inspection.empty()) {
         fmt::print("  nothing was found or measured yet\n");

@@ -4,7 +4,10 @@
 
 #include <cstdio>
 #include <exception>
+#include <sstream>
+#include <string>
 
+#include "book/paths.h"
 #include "command.h"
 #include "errors.h"
 #include "terminal.h"
@@ -13,8 +16,13 @@ namespace {
 
 using namespace stripbook;
 
-int say(const char* line, int status) {
-    fmt::print(stderr, "stripbook: {}\n", line);
+// Whatever was typed stands in messages too, and never steers the terminal; only line ends stay.
+int say(const char* words, int status) {
+    std::istringstream lines(words);
+    std::string start = "stripbook: ";
+    for (std::string line; std::getline(lines, line); start.clear()) {
+        fmt::print(stderr, "{}{}\n", start, book::printable_name(line));
+    }
     return status;
 }
 

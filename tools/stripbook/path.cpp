@@ -7,6 +7,7 @@
 #include "book/number_text.h"
 #include "book/part_file.h"
 #include "book/parts.h"
+#include "book/paths.h"
 #include "book/settings.h"
 #include "book/tag_meanings.h"
 #include "command.h"
@@ -92,7 +93,7 @@ void path(const Typed& t, const Context& context) {
     fmt::print("{}\n", heading_of(file.part));
     print_path(file, book::setting(book, "currency"));
     for (const auto& line : book::what_blocks_refitting(file.part, file.path, file.works)) {
-        fmt::print("  before it goes back: {}\n", line);
+        fmt::print("  before it goes back: {}\n", book::printable_name(line));
     }
 }
 

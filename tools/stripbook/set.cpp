@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <vector>
 
+#include "book/paths.h"
 #include "book/settings.h"
 #include "command.h"
 #include "day/read_day.h"
@@ -26,7 +27,8 @@ void list(const Context& context) {
         return;
     }
     for (const auto& s : book::all_settings(book)) {
-        fmt::print("{:<12} {:<14} {}{}\n", s.name, s.value.empty() ? "(empty)" : s.value, s.meaning,
+        fmt::print("{:<12} {:<14} {}{}\n", s.name,
+                   s.value.empty() ? "(empty)" : book::printable_name(s.value), s.meaning,
                    s.is_default ? " [default]" : "");
     }
 }
@@ -55,7 +57,7 @@ void set(const std::vector<std::string>& words, const Context& context) {
         book::set_setting(book, name, words.back(), book::who_is_working(book));
         retimed = name == "time zone" ? retime_all(book) : 0;
     });
-    fmt::print("{} is {}{}\n", name, book::setting(book, name),
+    fmt::print("{} is {}{}\n", name, book::printable_name(book::setting(book, name)),
                retimed == 0 ? "" : fmt::format("; {} now another time", photos_have(retimed)));
 }
 

@@ -34,8 +34,8 @@ std::string quantities(const book::Part& part) {
 }
 
 void print_photo(const book::Book& book, const book::PartPhoto& p) {
-    fmt::print("    {:<6} {}  {}{}\n", p.photo.number.text(), p.photo.camera_time.text, p.photo.camera_words,
-               p.on_bench ? ", on the bench" : "");
+    fmt::print("    {:<6} {}  {}{}\n", p.photo.number.text(), p.photo.camera_time.text,
+               book::printable_name(p.photo.camera_words), p.on_bench ? ", on the bench" : "");
     fmt::print("           {}\n", (book.folder() / p.photo.original.stored_path).string());
     fmt::print("           {}: {}\n", book::sure_word(p.link), p.link.why);
     if (!p.stage_why.empty()) {
@@ -116,7 +116,8 @@ void print_part(const book::Book& book, const book::PartFile& file) {
 void print_history(const book::PartFile& file) {
     fmt::print("  history\n");
     for (const auto& c : file.history) {
-        fmt::print("    {}  {}: {}{} {} ({})\n", c.at, book::printable_name(c.who), c.field,
+        fmt::print("    {}  {}: {}{} {} ({})\n", c.at, book::printable_name(c.who),
+                   book::printable_name(c.field),
                    c.before.empty() ? "" : fmt::format(" from \"{}\"", book::printable_name(c.before)),
                    fmt::format("to \"{}\"", book::printable_name(c.after)), book::printable_name(c.how));
     }

@@ -99,8 +99,8 @@ void print_group(const book::Book& book, const print::GroupOnSheet& g) {
         return;
     }
     fmt::print("{:<9} {}: {}, {}, {}\n", g.group.number.text(), book::photo_list(g.group.photos),
-               counted(g.photos.size(), "photo", "photos"), g.photos.front().camera_words,
-               print::time_span_words(g.photos));
+               counted(g.photos.size(), "photo", "photos"),
+               book::printable_name(g.photos.front().camera_words), print::time_span_words(g.photos));
     fmt::print("{}{}\n", indent, g.group.why);
     for (const auto& suggestion : g.suggestions) {
         print_suggestion(suggestion);
