@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <regex>
 
 #include "errors.h"
 #include "print/outside_tools.h"
@@ -120,6 +121,29 @@ TEST_CASE("The same pieces and plan give the same bytes", "[print]") {
     write_joined(pieces.all, {facts, {{"One", 0, 0, 20}}, {}, 1, true}, pieces.folder / "a.pdf");
     write_joined(again.all, {facts, {{"One", 0, 0, 20}}, {}, 1, true}, again.folder / "b.pdf");
     CHECK(test::read_file(pieces.folder / "a.pdf") == test::read_file(again.folder / "b.pdf"));
+}
+
+// ISO 32000-1, 14.4: an array of two byte strings, the same two when a document is first written.
+TEST_CASE("Every document has an identifier of its own, twice the same", "[print]") {
+    const auto identifier = [](const std::filesystem::path& file) {
+        const std::string trailer = run_tool({"qpdf", "--show-object=trailer", file.string()}).output;
+        std::smatch found;
+        REQUIRE(std::regex_search(trailer, found,
+                                  std::regex("/ID \\[ ?<([0-9a-f]{32})> ?<([0-9a-f]{32})> ?\\]")));
+        CHECK(found[1] == found[2]);
+        return found[1].str();
+    };
+    const Pieces pieces({2, 1}, "Leaf");
+    const Pieces others({2, 1}, "A larger leaf");
+    const auto a = pieces.folder / "a.pdf";
+    const auto b = pieces.folder / "b.pdf";
+    const auto c = others.folder / "c.pdf";
+    write_joined(pieces.all, {facts, {{"One", 0, 0, 20}}, {}, 1, true}, a);
+    write_joined(pieces.all, {facts, {{"Two", 0, 0, 20}}, {}, 1, true}, b);
+    write_joined(others.all, {facts, {{"One", 0, 0, 20}}, {}, 1, true}, c);
+    CHECK(identifier(a) != identifier(b));
+    CHECK(identifier(a) != identifier(c));
+    CHECK(identifier(a).substr(0, 8) != "31415926");
 }
 
 TEST_CASE("A folder that takes no document is named", "[print]") {
