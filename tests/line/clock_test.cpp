@@ -233,3 +233,26 @@ TEST_CASE("Two cards of one day give the same times in either order", "[line]") 
     }
     CHECK(times[0] == times[1]);
 }
+
+TEST_CASE("What a word on cameras changes of the links is listed, as after a late card", "[line]") {
+    const ScratchFolder scratch;
+    const std::string book = (scratch / "book").string();
+    REQUIRE(run_stripbook({"start", book, "--code", "PET", "--title", "Petrel"}).status == 0);
+    std::ofstream(scratch / "parts.csv") << "tag,name\n417,Axlebox cover\n";
+    REQUIRE(run_stripbook({"parts", "import", (scratch / "parts.csv").string(), "--book", book}).status == 0);
+    // One camera that wrote another serial number half-way through a part.
+    const MadeCard card(scratch / "card");
+    card.tag_shot("DCIM/101AAAAA/AAAA0001.JPG", "PET-00417", "2026:03:20 09:00:00", "A1");
+    card.floor("DCIM/101AAAAA/AAAA0002.JPG", "2026:03:20 09:00:08", "A1");
+    card.floor("DCIM/101AAAAA/AAAA0003.JPG", "2026:03:20 09:00:16", "B2");
+    card.floor("DCIM/101AAAAA/AAAA0004.JPG", "2026:03:20 09:00:24", "B2");
+    REQUIRE(run_stripbook({"dump", card.text(), "--book", book}).status == 1);
+    const Ran joined = run_stripbook({"cameras", "join", "2", "1", "--book", book});
+    INFO(joined.out << joined.err);
+    CHECK(joined.status == 0);
+    CHECK_THAT(joined.out,
+               Contains("so p3 now belongs to PET-00417-D") && Contains("so p4 now belongs to PET-00417-D"));
+    const nlohmann::json split = stripbook_json({"cameras", "split", "2", "--book", book});
+    CHECK(split.at("changed_links").size() == 2);
+    CHECK(split.at("changed_links").at(0).at("belongs") == false);
+}

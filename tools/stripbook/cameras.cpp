@@ -19,6 +19,7 @@
 #include "day/retime.h"
 #include "errors.h"
 #include "json_text.h"
+#include "link_changes.h"
 #include "photo/metadata.h"
 
 namespace stripbook::cli {
@@ -169,25 +170,36 @@ void show_history(const Typed& typed, const Context& context) {
     }
 }
 
-// Photos that have another time than before, after `change` and linking anew.
+// What a change of clocks changed.
+struct Retimed {
+    std::size_t photos = 0;  ///< that have another time than before
+    LinkChanges links;
+};
+
+// After `change`, with the photos linked anew.
 template <typename Change>
-std::size_t retimed_by(book::Book& book, const Change& change) {
-    std::size_t retimed = 0;
+Retimed retimed_by(book::Book& book, const Change& change) {
+    Retimed retimed;
+    const auto before = links_now(book);
     book.together([&] {
         change();
-        retimed = day::retime(book);
+        retimed.photos = day::retime(book);
         day::link_all(book);
     });
+    retimed.links = link_changes(before, links_now(book));
     return retimed;
 }
 
-void answer(const Context& context, book::CameraId camera, const std::string& words, std::size_t retimed) {
+void answer(const Context& context, book::CameraId camera, const std::string& words, const Retimed& retimed) {
     if (context.json) {
-        print_json({{"camera", camera.value}, {"photos_retimed", retimed}});
+        print_json({{"camera", camera.value},
+                    {"photos_retimed", retimed.photos},
+                    {"changed_links", to_json(retimed.links)}});
         return;
     }
     fmt::print("camera {} {}; {} now another time\n", camera.value, words,
-               retimed == 1 ? "1 photo has" : fmt::format("{} photos have", retimed));
+               retimed.photos == 1 ? "1 photo has" : fmt::format("{} photos have", retimed.photos));
+    print_link_changes(retimed.links);
 }
 
 void name(const Typed& typed, const Context& context) {

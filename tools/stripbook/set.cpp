@@ -11,6 +11,7 @@
 #include "day/read_day.h"
 #include "day/retime.h"
 #include "errors.h"
+#include "link_changes.h"
 
 namespace stripbook::cli {
 
@@ -53,12 +54,14 @@ void set(const std::vector<std::string>& words, const Context& context) {
     const std::string name = fmt::format("{}", fmt::join(words.begin(), words.end() - 1, " "));
     auto book = open_book(context, book::Access::write, "set");
     std::size_t retimed = 0;
+    const auto before = links_now(book);
     book.together([&] {
         book::set_setting(book, name, words.back(), book::who_is_working(book));
         retimed = name == "time zone" ? retime_all(book) : 0;
     });
     fmt::print("{} is {}{}\n", name, book::printable_name(book::setting(book, name)),
                retimed == 0 ? "" : fmt::format("; {} now another time", photos_have(retimed)));
+    print_link_changes(link_changes(before, links_now(book)));
 }
 
 }  // namespace
