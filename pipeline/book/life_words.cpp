@@ -1,6 +1,8 @@
 // An entry of the history as people would tell it.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "book/history.h"
 #include "book/life.h"
 #include "book/paths.h"
@@ -66,6 +68,27 @@ std::string stage_words_of(const Change& c) {
     return change_words(c, "stage said: ", "no stage is said any more");
 }
 
+// The first few dimensions: "measured in p9: length 193.18 mm (U 0.41); width 193.20 mm (U 0.41); and 12
+// more".
+std::string measured_words(const std::string& photo, const Change& c) {
+    constexpr std::size_t shown = 2;
+    const auto first_few = [](const std::string& all) {
+        std::size_t end = 0;
+        for (std::size_t i = 0; i < shown && end != std::string::npos; ++i) {
+            end = all.find("; ", i == 0 ? 0 : end + 1);
+        }
+        if (end == std::string::npos) {
+            return all;
+        }
+        const auto more = std::count(all.begin() + static_cast<std::ptrdiff_t>(end), all.end(), ';');
+        return fmt::format("{}; and {} more", all.substr(0, end), more);
+    };
+    Change shorter = c;
+    shorter.before = first_few(c.before);
+    shorter.after = first_few(c.after);
+    return plain_words("measured in " + photo, shorter);
+}
+
 std::string words_by_field(const Change& c) {
     const std::string& f = c.field;
     if (f == "part") {
@@ -109,7 +132,7 @@ std::string words_by_field(const Change& c) {
                             "no stage " + f.substr(6));
     }
     if (begins(f, "dimensions in ")) {
-        return plain_words("measured in " + f.substr(14), c);
+        return measured_words(f.substr(14), c);
     }
     if (begins(f, "work ")) {
         return plain_words(f, c);

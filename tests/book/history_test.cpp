@@ -1,5 +1,7 @@
 #include "book/history.h"
 
+#include "book/life.h"
+
 #include "sample_book.h"
 
 using namespace stripbook;
@@ -34,4 +36,16 @@ TEST_CASE("The database itself refuses to lose history", "[book]") {
     CHECK_THAT(output_of("sqlite3 \"" + file.string() + "\" 'UPDATE history SET who = 1' 2>&1 || true"),
                Catch::Contains("nothing is changed in the history"));
     CHECK(sqlite3_of(file, "SELECT who, what FROM history") == "Ana|p12");
+}
+
+TEST_CASE("A measurement is told by its first dimensions, not as one long line", "[book]") {
+    const auto told = [](const std::string& after) {
+        return book::sentence_of(
+            {"2026-11-25T09:00:00Z", "stripbook", "PET-00417-D", "dimensions in p9", "", after, "measure"});
+    };
+    CHECK(told("length 193.18 mm (U 0.41)") == "measured in p9: length 193.18 mm (U 0.41)");
+    CHECK(told("length 1 mm (U 0.1); width 2 mm (U 0.1)") ==
+          "measured in p9: length 1 mm (U 0.1); width 2 mm (U 0.1)");
+    CHECK(told("length 1 mm (U 0.1); width 2 mm (U 0.1); area 3 mm2 (U 1); hole 4 mm (U 0.1)") ==
+          "measured in p9: length 1 mm (U 0.1); width 2 mm (U 0.1); and 2 more");
 }
