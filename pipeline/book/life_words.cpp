@@ -143,7 +143,7 @@ std::string words_by_field(const Change& c) {
 }  // namespace
 
 std::string sentence_of(const Change& change) {
-    const std::string words = words_by_field(change);
+    std::string words = words_by_field(change);
     if (begins(change.how, undone_words)) {
         return "undone, so again: " + words;
     }

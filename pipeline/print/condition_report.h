@@ -36,9 +36,9 @@ struct ReportResult {
     std::string why_not_archival;  ///< empty: the file is PDF/A-1b
 };
 
-/// Writes the report of `part` to `out` (a temporary name, then renamed). Photos are decoded in worker
-/// processes. Throws OutsideError when it cannot be written.
-ReportResult write_condition_report(const book::Book& book, const book::PartFile& part,
+/// Writes the report of the part `whole` to `out` (a temporary name, then renamed). Photos are decoded in
+/// worker processes. Throws OutsideError when it cannot be written.
+ReportResult write_condition_report(const book::Book& book, const book::PartFile& whole,
                                     const std::filesystem::path& out, const ReportOptions& options);
 
 }  // namespace stripbook::print

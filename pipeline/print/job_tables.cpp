@@ -152,6 +152,7 @@ void draw_completeness(JobDesk& desk) {
                         type::body, 1);
     desk.flow.move_down(2);
     std::vector<std::vector<std::string>> rows;
+    rows.reserve(kinds.size());
     for (const auto& kind : kinds) {
         rows.push_back({desk.printable(kind.name, "name"), desk.printable(kind.assembly, "assembly"),
                         std::to_string(kind.expected), std::to_string(kind.present),

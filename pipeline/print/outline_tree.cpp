@@ -19,12 +19,12 @@ QPDFObjectHandle item_of(QPDF& pdf, std::vector<QPDFPageObjectHelper>& pages, co
     return item;
 }
 
-void grow(Node& root, QPDFObjectHandle item, int level) {
+void grow(Node& root, const QPDFObjectHandle& item, int level) {
     Node* parent = &root;
     while (!parent->children.empty() && parent->children.back().level < level) {
         parent = &parent->children.back();
     }
-    parent->children.push_back({std::move(item), level});
+    parent->children.push_back({item, level});
 }
 
 // Gives how many items below `node` are shown while it is open.

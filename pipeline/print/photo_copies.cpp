@@ -152,6 +152,7 @@ std::map<book::PhotoNumber, photo::PrintCopy> small_copies(
     const std::function<void(std::size_t done, std::size_t all)>& progress,
     const std::function<bool()>& stop) {
     std::vector<WantedCopy> wanted;
+    wanted.reserve(photos.size());
     for (const auto& photo : photos) {
         wanted.push_back(
             {photo, pixels_for(side_mm, good_dots_per_inch), is_kept(photo, good_dots_per_inch)});

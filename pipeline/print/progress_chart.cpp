@@ -19,6 +19,7 @@ constexpr double count_width = 10;
 constexpr double legend_row = 6.5;
 constexpr int legend_columns = 4;
 constexpr std::size_t stages = book::stage_words.size() + 1;  // and not known
+constexpr std::size_t legend_rows = (stages + legend_columns - 1) / legend_columns;
 
 const char* stage_at(std::size_t index) {
     return index < book::stage_words.size() ? book::stage_words[index] : "";
@@ -101,20 +102,20 @@ void draw_legend(ReportFlow& flow, const ProgressCounts& counts) {
             all += count_of(counts, path, stage);
         }
         const double x = flow.left() + static_cast<double>(stage % legend_columns) * column;
-        const double y = top + static_cast<double>(stage / legend_columns) * legend_row;
+        const std::size_t row = stage / legend_columns;
+        const double y = top + static_cast<double>(row) * legend_row;
         fill(flow.sheet(), {x, y, 8, 4}, stage);
         const std::string words =
             stage < book::stage_words.size() ? book::stage_words[stage] : std::string("stage not known");
         flow.sheet().text(x + 10, y + 3.1, fmt::format("{}: {}", words, all), type::small);
     }
-    flow.move_down(legend_row * ((stages + legend_columns - 1) / legend_columns));
+    flow.move_down(legend_row * legend_rows);
 }
 
 }  // namespace
 
 double progress_chart_height() {
-    return static_cast<double>(book::path_words.size()) * row_height + 3 +
-           legend_row * ((stages + legend_columns - 1) / legend_columns);
+    return static_cast<double>(book::path_words.size()) * row_height + 3 + legend_row * legend_rows;
 }
 
 void draw_progress_chart(ReportFlow& flow, const ProgressCounts& counts) {

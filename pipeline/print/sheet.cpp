@@ -152,7 +152,9 @@ void Sheet::hatch(const BoxMm& box, double distance, int slope, double width) {
     const double rise = slope * box.width;
     const double step = slope == 0 ? distance : distance * std::sqrt(2.0);
     const double first = std::ceil((box.y - std::abs(rise)) / step) * step;
-    for (double y = first; y <= box.bottom() + std::abs(rise); y += step) {
+    const int lines = std::max(0, static_cast<int>((box.bottom() + std::abs(rise) - first) / step) + 1);
+    for (int i = 0; i < lines; ++i) {
+        const double y = first + i * step;
         HPDF_Page_MoveTo(page_, x_pt(box.x), y_pt(y));
         HPDF_Page_LineTo(page_, x_pt(box.right()), y_pt(y - rise));
     }

@@ -111,6 +111,7 @@ void draw_wanted_list(ReportFlow& flow, const std::vector<WantedRow>& rows, cons
     flow.paragraph(std::string(not_a_drawing_note) + ".", type::body_bold, 1);
     flow.move_down(2);
     std::vector<std::vector<std::string>> cells;
+    cells.reserve(rows.size());
     for (const auto& row : rows) {
         cells.push_back(row.cells);
     }

@@ -64,9 +64,9 @@ class WantedDrawing {
         ReportDesk desk{content, flow, printable};
         draw_sections(desk, wanted.quantity);
         flow.finish(running_words(desk.tag(), desk.name(), wanted_words(wanted.part.path)), pages_);
-        const DrawnPart drawn{pages_,
-                              {desk.tag(), desk.name(), wanted_words(wanted.part.path),
-                               std::to_string(wanted.quantity), std::to_string(pages_ + 1)}};
+        DrawnPart drawn{pages_,
+                        {desk.tag(), desk.name(), wanted_words(wanted.part.path),
+                         std::to_string(wanted.quantity), std::to_string(pages_ + 1)}};
         bookmarks_.push_back(
             {first_characters(desk.tag() + " " + desk.name(), most_in_a_title), 0, pages_, flow.body_top()});
         photos_ += desk.photos_shown;
@@ -80,6 +80,7 @@ class WantedDrawing {
         PdfDocument document(lettering_, facts_);
         ReportFlow flow(document, paper_);
         std::vector<WantedRow> rows;
+        rows.reserve(parts.size());
         for (const auto& part : parts) {
             rows.push_back({part.cells, part.first_page});
         }
@@ -176,6 +177,7 @@ WantedSheetResult write_wanted_sheets(const book::Book& book, const std::vector<
         drawing.leave_pages(drawing.draw_list(rows_without_pages(book, lettering, wanted), false));
     }
     std::vector<DrawnPart> drawn;
+    drawn.reserve(wanted.size());
     for (const auto& one : wanted) {
         drawn.push_back(drawing.draw(one));
     }

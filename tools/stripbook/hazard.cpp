@@ -36,7 +36,7 @@ double mass_kg_from(const std::string& typed) {
     const auto last = text.find_last_of("0123456789.,");
     const auto amount = last == std::string::npos ? "" : text.substr(0, last + 1);
     const auto unit = book::without_outer_spaces(text.substr(amount.size()));
-    if (unit != "" && unit != "kg" && unit != "lb") {
+    if (!unit.empty() && unit != "kg" && unit != "lb") {
         throw WrongUse(fmt::format("--mass {}: write kilograms or pounds, for example 180, 180 kg or 400 lb",
                                    book::printable_name(typed)));
     }

@@ -18,7 +18,7 @@ nlohmann::json to_json(const book::Link& link);
 nlohmann::json to_json(const book::Unsettled& unsettled);
 nlohmann::json to_json(const book::Photo& photo);
 nlohmann::json to_json(const std::vector<book::Hazard>& hazards);
-nlohmann::json to_json(const book::Book& book, const book::PartFile& part);
+nlohmann::json to_json(const book::Book& book, const book::PartFile& file);
 nlohmann::json to_json(const day::DayRecord& day, const day::LinkOutcome& linking,
                        const day::MeasureOutcome& measuring);
 

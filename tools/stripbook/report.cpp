@@ -80,7 +80,7 @@ std::vector<number::TagNumber> wanted_tags(const book::Book& book, const Typed& 
 
 // Made if missing.
 fs::path folder_for(const book::Book& book, const Typed& typed) {
-    const fs::path out = typed.out.empty() ? book.folder() / book::reports_folder : fs::path(typed.out);
+    fs::path out = typed.out.empty() ? book.folder() / book::reports_folder : fs::path(typed.out);
     std::error_code failure;
     fs::create_directories(out, failure);
     if (failure) {
@@ -92,7 +92,7 @@ fs::path folder_for(const book::Book& book, const Typed& typed) {
 
 fs::path file_for(const book::Book& book, const number::TagNumber& tag, const Typed& typed,
                   std::size_t reports) {
-    if (const fs::path out(typed.out); out.extension() == ".pdf") {
+    if (fs::path out(typed.out); out.extension() == ".pdf") {
         if (reports != 1) {
             throw WrongUse("--out names one PDF, but there are several reports; name a folder instead");
         }
@@ -104,7 +104,7 @@ fs::path file_for(const book::Book& book, const number::TagNumber& tag, const Ty
 
 // "job.pdf", "assembly-running-gear-axle-2.pdf".
 fs::path job_file_for(const book::Book& book, const Typed& typed) {
-    if (const fs::path out(typed.out); out.extension() == ".pdf") {
+    if (fs::path out(typed.out); out.extension() == ".pdf") {
         return out;
     }
     std::string name = "job";

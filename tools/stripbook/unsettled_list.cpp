@@ -87,6 +87,7 @@ std::vector<print::GroupOnSheet> gather_groups(const book::Book& book,
         }
     }
     std::vector<print::GroupOnSheet> out;
+    out.reserve(groups.size());
     for (auto& group : groups) {
         out.push_back(gathered(book, std::move(group)));
     }
