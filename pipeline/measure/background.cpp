@@ -14,21 +14,25 @@ namespace {
 constexpr int colours = 7;
 constexpr int most_samples = 12000;
 constexpr int fewest_samples = 300;
-constexpr double least_variance = 1;  // grey levels squared: 8 bits
+// Natural logarithms: noise at a quarter of the size, and 8 bits.
+constexpr double least_brightness_sd = 0.01;
+constexpr double least_ratio_sd = 0.008;
+// A bench is more even in its hue than in its brightness.
+constexpr float ratios_count = 3;
 
 struct Colour {
     cv::Vec3f mean;
     cv::Matx33f inverse;
 };
 
-std::vector<cv::Vec3f> sampled(const cv::Mat3b& lab, const cv::Mat1b& sample) {
+std::vector<cv::Vec3f> sampled(const cv::Mat3f& colours_of, const cv::Mat1b& sample) {
     const int step = std::max(1, cv::countNonZero(sample) / most_samples);
     std::vector<cv::Vec3f> values;
     int count = 0;
-    for (int y = 0; y < lab.rows; ++y) {
-        for (int x = 0; x < lab.cols; ++x) {
+    for (int y = 0; y < colours_of.rows; ++y) {
+        for (int x = 0; x < colours_of.cols; ++x) {
             if (sample(y, x) != 0 && count++ % step == 0) {
-                values.emplace_back(lab(y, x));
+                values.push_back(colours_of(y, x));
             }
         }
     }
@@ -48,13 +52,19 @@ Colour colour_of(const std::vector<cv::Vec3f>& values, const cv::Mat1i& label, i
         }
     }
     const cv::Vec3d mean = sum / std::max(1.0, count);
-    const cv::Matx33d covariance =
-        squares * (1 / std::max(1.0, count)) - mean * mean.t() + cv::Matx33d::eye() * least_variance;
+    constexpr double brightness = least_brightness_sd * least_brightness_sd;
+    constexpr double ratio = least_ratio_sd * least_ratio_sd;
+    const cv::Matx33d covariance = squares * (1 / std::max(1.0, count)) - mean * mean.t() +
+                                   cv::Matx33d::diag({brightness, ratio, ratio});
     return {cv::Vec3f(mean), cv::Matx33f(covariance.inv())};
 }
 
-std::vector<Colour> learnt(std::vector<cv::Vec3f> values) {
-    const cv::Mat rows(static_cast<int>(values.size()), 3, CV_32F, values.data());
+std::vector<Colour> learnt(const std::vector<cv::Vec3f>& values) {
+    std::vector<cv::Vec3f> weighted;
+    for (const auto& v : values) {
+        weighted.emplace_back(v[0], ratios_count * v[1], ratios_count * v[2]);
+    }
+    const cv::Mat rows(static_cast<int>(weighted.size()), 3, CV_32F, weighted.data());
     cv::Mat1i label;
     cv::theRNG().state = 1;  // the same photo gives the same numbers
     constexpr int rounds = 15;
@@ -66,33 +76,52 @@ std::vector<Colour> learnt(std::vector<cv::Vec3f> values) {
     return found;
 }
 
-float distance(const std::vector<Colour>& background, const cv::Vec3f& value) {
-    float least = std::numeric_limits<float>::max();
+struct Distances {
+    float plain = std::numeric_limits<float>::max();
+    float shade_proof = std::numeric_limits<float>::max();
+};
+
+Distances distances(const std::vector<Colour>& background, const cv::Vec3f& value) {
+    constexpr float deepest = 1.2F;          // shadow, natural logarithm
+    constexpr float price_of_depth = 0.25F;  // half a squared standard deviation for each
+    Distances least;
     for (const auto& colour : background) {
         const cv::Vec3f off = value - colour.mean;
-        least = std::min(least, off.dot(colour.inverse * off));
+        const cv::Vec3f pull = colour.inverse * off;
+        const float plain = off.dot(pull);
+        least.plain = std::min(least.plain, plain);
+        // The depth of shadow at which the squared distance and its price are least.
+        const float bend = colour.inverse(0, 0);
+        const float depth = std::clamp(-(pull[0] + price_of_depth) / bend, 0.F, deepest);
+        least.shade_proof =
+            std::min(least.shade_proof, plain + depth * (2 * pull[0] + depth * bend + 2 * price_of_depth));
     }
-    return std::sqrt(least);
+    return {std::sqrt(least.plain), std::sqrt(std::max(0.F, least.shade_proof))};
 }
 
 }  // namespace
 
-cv::Mat1f background_distance(const cv::Mat3b& lab, const cv::Mat1b& sample, const cv::Mat1b& region) {
-    auto values = sampled(lab, sample);
+BackgroundDistance background_distance(const cv::Mat3f& log_colours, const cv::Mat1b& sample,
+                                       const cv::Mat1b& region) {
+    const auto values = sampled(log_colours, sample);
     if (values.size() < fewest_samples) {
         return {};
     }
-    const auto background = learnt(std::move(values));
-    cv::Mat1f map(lab.size(), 0.F);
-    for (int y = 0; y < lab.rows; ++y) {
-        for (int x = 0; x < lab.cols; ++x) {
+    const auto background = learnt(values);
+    constexpr float far = 20;  // farther is no other
+    BackgroundDistance map{cv::Mat1f(log_colours.size(), 0.F), cv::Mat1f(log_colours.size(), 0.F)};
+    for (int y = 0; y < region.rows; ++y) {
+        for (int x = 0; x < region.cols; ++x) {
             if (region(y, x) != 0) {
-                map(y, x) = distance(background, cv::Vec3f(lab(y, x)));
+                const Distances d = distances(background, log_colours(y, x));
+                map.plain(y, x) = std::min(far, d.plain);
+                map.shade_proof(y, x) = std::min(far, d.shade_proof);
             }
         }
     }
     constexpr double smooth_px = 1;
-    cv::GaussianBlur(map, map, {}, smooth_px);
+    cv::GaussianBlur(map.plain, map.plain, {}, smooth_px);
+    cv::GaussianBlur(map.shade_proof, map.shade_proof, {}, smooth_px);
     return map;
 }
 

@@ -86,12 +86,16 @@ double peak_near(const std::vector<float>& slope, int at) {
     return bend < 0 ? i + std::clamp((s(i - 1) - s(i + 1)) / (2 * bend), -0.5, 0.5) : i;
 }
 
-double linear_light(const cv::Vec3f& bgr) {
+cv::Vec3d linear_colour(const cv::Vec3f& bgr) {
     const auto linear = [](float level) {
         const double v = static_cast<double>(level) / 255;
         return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);  // IEC 61966-2-1
     };
-    return 0.0722 * linear(bgr[0]) + 0.7152 * linear(bgr[1]) + 0.2126 * linear(bgr[2]);
+    return {linear(bgr[0]), linear(bgr[1]), linear(bgr[2])};
+}
+
+double linear_light(const cv::Vec3f& bgr) {
+    return linear_colour(bgr).dot({0.0722, 0.7152, 0.2126});
 }
 
 double contrast_across(const Profile& profile, int at, double samples_per_px) {

@@ -24,6 +24,9 @@ inline constexpr double edge_sigma_px = 1.0;
 /// Where the slope has its peak near sample `at`, to a fraction of a sample (parabola).
 double peak_near(const std::vector<float>& slope, int at);
 
+/// Linear light (sRGB), each channel 0 to 1, of a colour in BGR grey levels.
+cv::Vec3d linear_colour(const cv::Vec3f& bgr);
+
 /// Brightness in linear light (sRGB), 0 to 1, of a colour in BGR grey levels.
 double linear_light(const cv::Vec3f& bgr);
 

@@ -4,19 +4,21 @@
 #include <opencv2/imgproc.hpp>
 
 #include "measure/background.h"
+#include "measure/colour_odds.h"
+#include "measure/log_colour.h"
 
 namespace stripbook::measure {
 
 namespace {
 
-// Distance from the background, in its standard deviations, that makes a pixel the part's: a little above
-// what the background itself reaches, in these bounds. On ten rendered bench shots benches reach 3, a steel
-// plate on a grey bench lies at 2.7 to 4 and a rusty shoe on a brown one at 6.
+// Distance from the background, in its standard deviations, from which a pixel is first taken for the part's:
+// a little above what the background itself reaches, in these bounds.
 constexpr double least_part_distance = 2.2;
 constexpr double most_part_distance = 4;
 constexpr double above_background = 1.3;
-// A shadow on white paper is as unlike it as a dull part on a bench, but much less so than the part there.
-constexpr double share_of_part = 0.3;
+// Of what is unlike the ground, this share must be unlike it in any shadow too, for shadows to be left out at
+// once. A grey part on a grey bench is as dark as a shadow there.
+constexpr double shade_proof_share = 0.4;
 constexpr double least_share_of_picture = 0.001;
 constexpr double second_part_share = 0.35;  // of the largest: two parts then, not a part and a crumb
 
@@ -32,32 +34,33 @@ struct Grounds {
 };
 
 // Takes from a sample of paper whatever is printed on it: far from the middle brightness, and beside that.
-void keep_paper(const cv::Mat3b& lab, cv::Mat1b& sample) {
-    std::vector<uchar> brightness;
-    for (int y = 0; y < lab.rows; ++y) {
-        for (int x = 0; x < lab.cols; ++x) {
+void keep_paper(const cv::Mat3f& colours, cv::Mat1b& sample) {
+    cv::Mat1f brightness;
+    cv::extractChannel(colours, brightness, 0);
+    std::vector<float> values;
+    for (int y = 0; y < brightness.rows; ++y) {
+        for (int x = 0; x < brightness.cols; ++x) {
             if (sample(y, x) != 0) {
-                brightness.push_back(lab(y, x)[0]);
+                values.push_back(brightness(y, x));
             }
         }
     }
-    if (brightness.empty()) {
+    if (values.empty()) {
         return;
     }
-    const auto middle = brightness.begin() + static_cast<std::ptrdiff_t>(brightness.size() / 2);
-    std::nth_element(brightness.begin(), middle, brightness.end());
-    constexpr int printed = 45;  // levels: more than light falls off across a sheet
-    cv::Mat1b lightness;
-    cv::extractChannel(lab, lightness, 0);
-    cv::Mat1b off;
-    cv::absdiff(lightness, cv::Scalar(*middle), off);
-    cv::compare(off, printed, off, cv::CMP_GT);
-    cv::dilate(off, off, ones(2));
-    sample.setTo(0, off);
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    constexpr double printed = 0.3;  // natural logarithm: more than light falls off across a sheet
+    cv::Mat1f off;
+    cv::absdiff(brightness, cv::Scalar(*middle), off);
+    cv::Mat1b print;
+    cv::compare(off, printed, print, cv::CMP_GT);
+    cv::dilate(print, print, ones(2));
+    sample.setTo(0, print);
 }
 
 // On the sheet: the paper. What surely is paper lies in the band of the squares.
-Grounds on_sheet(const cv::Mat3b& lab, const Surroundings& around) {
+Grounds on_sheet(const cv::Mat3f& colours, const Surroundings& around) {
     Grounds grounds;
     constexpr int sheet_edge = 3;
     cv::erode(around.sheet, grounds.region, ones(sheet_edge));
@@ -67,7 +70,7 @@ Grounds on_sheet(const cv::Mat3b& lab, const Surroundings& around) {
     cv::erode(around.sheet, inner, ones(band));
     grounds.sample = grounds.region.clone();
     grounds.sample.setTo(0, inner);
-    keep_paper(lab, grounds.sample);
+    keep_paper(colours, grounds.sample);
     return grounds;
 }
 
@@ -75,8 +78,9 @@ Grounds on_sheet(const cv::Mat3b& lab, const Surroundings& around) {
 Grounds on_bench(const Surroundings& around) {
     Grounds grounds;
     constexpr int beside_sheet = 4;
-    constexpr int ring_px = 30;
-    constexpr int frame_px = 16;
+    // Narrow: a part close to the sheet or to the picture's edge must not be learnt as bench.
+    constexpr int ring_px = 8;
+    constexpr int frame_px = 10;
     cv::Mat1b covered;
     cv::dilate(around.sheet, covered, ones(beside_sheet));
     covered |= around.not_part;
@@ -91,8 +95,8 @@ Grounds on_bench(const Surroundings& around) {
 }
 
 struct Things {
-    cv::Mat1f distance;
-    double threshold = 0;        // distance from which a pixel is a thing's
+    HueOdds hues;
+    cv::Mat1b mask;
     std::vector<Contour> outer;  // largest first
 };
 
@@ -115,11 +119,11 @@ double quantile(const cv::Mat1f& map, const cv::Mat1b& mask, double share) {
     return static_cast<double>(*place);
 }
 
-cv::Mat1b above(const cv::Mat1f& distance, double threshold) {
+cv::Mat1b above(const cv::Mat1f& map, double threshold, int close) {
     cv::Mat1b mask;
-    cv::compare(distance, threshold, mask, cv::CMP_GT);
+    cv::compare(map, threshold, mask, cv::CMP_GT);
     cv::morphologyEx(mask, mask, cv::MORPH_OPEN, ones(1));
-    cv::morphologyEx(mask, mask, cv::MORPH_CLOSE, ones(3));
+    cv::morphologyEx(mask, mask, cv::MORPH_CLOSE, ones(close));
     return mask;
 }
 
@@ -131,27 +135,96 @@ std::vector<Contour> outer_contours(const cv::Mat1b& mask) {
     return outer;
 }
 
-Things things_on(const cv::Mat3b& lab, const Grounds& grounds) {
-    Things things;
-    things.distance = background_distance(lab, grounds.sample, grounds.region);
-    if (things.distance.empty()) {
-        return things;
+cv::Mat1b filled(const Contour& contour, cv::Size size) {
+    cv::Mat1b mask(size, uchar{0});
+    cv::fillPoly(mask, std::vector<Contour>{contour}, cv::Scalar(255));
+    return mask;
+}
+
+double largest_area(const std::vector<Contour>& outer) {
+    return outer.empty() ? 0 : cv::contourArea(outer.front());
+}
+
+// The largest thing that is unlike the ground, with its openings; empty: nothing.
+cv::Mat1b unlike_ground(const cv::Mat3f& colours, const Grounds& grounds, const cv::Mat1b& where) {
+    const auto distance = background_distance(colours, grounds.sample, grounds.region);
+    if (distance.plain.empty()) {
+        return {};
     }
     constexpr double nearly_all = 0.995;
-    things.threshold = std::clamp(above_background * quantile(things.distance, grounds.sample, nearly_all),
-                                  least_part_distance, most_part_distance);
-    things.outer = outer_contours(above(things.distance, things.threshold));
-    if (things.outer.empty()) {
+    const double threshold =
+        std::clamp(above_background * quantile(distance.plain, grounds.sample, nearly_all),
+                   least_part_distance, most_part_distance);
+    constexpr int close = 3;
+    const auto things_in = [&](const cv::Mat1f& map) {
+        cv::Mat1b mask = above(map, threshold, close);
+        mask &= where;
+        return mask;
+    };
+    cv::Mat1b mask = things_in(distance.plain);
+    auto outer = outer_contours(mask);
+    const cv::Mat1b unshaded = things_in(distance.shade_proof);
+    const auto outer_unshaded = outer_contours(unshaded);
+    if (largest_area(outer_unshaded) > shade_proof_share * largest_area(outer)) {
+        mask = unshaded;
+        outer = outer_unshaded;
+    }
+    if (largest_area(outer) < least_share_of_picture * static_cast<double>(mask.total())) {
+        return {};
+    }
+    mask &= filled(outer.front(), mask.size());
+    return mask;
+}
+
+// Well inside the mask, where no ground shows.
+cv::Mat1b core_of(const cv::Mat1b& mask) {
+    cv::Mat1f depth;
+    cv::distanceTransform(mask, depth, cv::DIST_L2, 3);
+    double deepest = 0;
+    cv::minMaxLoc(depth, nullptr, &deepest);
+    constexpr double deep_px = 6;
+    cv::Mat1b core;
+    cv::compare(depth, std::min(deepest / 2, deep_px), core, cv::CMP_GT);
+    return core;
+}
+
+// Colours tell part from ground; what then is part tells its colours anew.
+Things things_on(const cv::Mat3f& colours, const Grounds& grounds, const cv::Mat1b& where) {
+    Things things;
+    things.mask = unlike_ground(colours, grounds, where);
+    if (things.mask.empty()) {
         return things;
     }
-    cv::Mat1b largest(lab.size(), uchar{0});
-    cv::fillPoly(largest, std::vector<Contour>{things.outer.front()}, cv::Scalar(255));
-    constexpr double half = 0.5;
-    const double part = share_of_part * quantile(things.distance, largest, half);
-    if (part > things.threshold) {
-        things.threshold = part;
-        things.outer = outer_contours(above(things.distance, part));
+    const GroundColours ground(ColourCounts(colours, grounds.sample));
+    constexpr int rounds = 3;
+    for (int round = 0; round < rounds; ++round) {
+        const ColourOdds odds_of = ground.odds_of(ColourCounts(colours, core_of(things.mask)));
+        cv::Mat1f odds(colours.size(), -1.F);
+        for (int y = 0; y < odds.rows; ++y) {
+            for (int x = 0; x < odds.cols; ++x) {
+                if (grounds.region(y, x) != 0) {
+                    odds(y, x) = odds_of.of(colours(y, x));
+                }
+            }
+        }
+        constexpr double smooth_px = 2;
+        cv::GaussianBlur(odds, odds, {}, smooth_px);
+        constexpr int close = 2;
+        const cv::Mat1b all = above(odds, 0, close);
+        things.outer = outer_contours(all);
+        if (things.outer.empty()) {
+            return things;
+        }
+        cv::Mat1b within = all.clone();
+        within &= where;
+        const auto outer_within = outer_contours(within);
+        if (outer_within.empty()) {
+            return things;
+        }
+        things.mask = filled(outer_within.front(), colours.size());
+        things.mask &= within;
     }
+    things.hues = HueOdds(colours, grounds.sample, core_of(things.mask));
     return things;
 }
 
@@ -183,10 +256,9 @@ std::vector<cv::Point2d> to_photo(const Contour& contour) {
     return points;
 }
 
-void add_openings(RoughPart& part, double threshold) {
-    cv::Mat1b seen_through;
-    cv::compare(part.distance, threshold, seen_through, cv::CMP_LT);
-    seen_through &= part.mask;
+void add_openings(const cv::Mat1b& whole, const cv::Mat1b& material, RoughPart& part) {
+    cv::Mat1b seen_through = whole.clone();
+    seen_through.setTo(0, material);
     std::vector<Contour> contours;
     cv::findContours(seen_through, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
     constexpr double least_area = 6;
@@ -210,9 +282,8 @@ RoughPart part_of(const Things& things, bool inside, const Surroundings& around)
     }
     RoughPart part;
     part.inside_frame = inside;
-    part.distance = things.distance;
-    part.mask = cv::Mat1b(around.sheet.size(), uchar{0});
-    cv::fillPoly(part.mask, std::vector<Contour>{largest}, cv::Scalar(255));
+    part.hues = things.hues;
+    part.mask = filled(largest, around.sheet.size());
     cv::Mat1b beyond;
     if (inside) {
         constexpr int sheet_edge = 3;
@@ -228,13 +299,12 @@ RoughPart part_of(const Things& things, bool inside, const Surroundings& around)
             "beside it");
     }
     part.outline_px = to_photo(largest);
-    add_openings(part, things.threshold);
+    add_openings(part.mask, things.mask, part);
     return part;
 }
 
 bool mostly_in(const Contour& contour, const cv::Mat1b& where) {
-    cv::Mat1b mask(where.size(), uchar{0});
-    cv::fillPoly(mask, std::vector<Contour>{contour}, cv::Scalar(255));
+    const cv::Mat1b mask = filled(contour, where.size());
     return 2 * cv::countNonZero(mask & where) > cv::countNonZero(mask);
 }
 
@@ -246,9 +316,9 @@ bool large_enough(const Things& things, const Surroundings& around) {
 }  // namespace
 
 RoughPart find_part(const cv::Mat3b& small, const Surroundings& around) {
-    cv::Mat3b lab;
-    cv::cvtColor(small, lab, cv::COLOR_BGR2Lab);
-    Things inside = things_on(lab, on_sheet(lab, around));
+    constexpr double smooth_px = 0.7;
+    const cv::Mat3f colours = log_colours(small, smooth_px);
+    Things inside = things_on(colours, on_sheet(colours, around), around.inner);
     // Between the squares the sheet has its own print.
     inside.outer.erase(std::remove_if(inside.outer.begin(), inside.outer.end(),
                                       [&](const Contour& c) { return !mostly_in(c, around.inner); }),
@@ -256,7 +326,8 @@ RoughPart find_part(const cv::Mat3b& small, const Surroundings& around) {
     if (large_enough(inside, around)) {
         return part_of(inside, true, around);
     }
-    const Things beside = things_on(lab, on_bench(around));
+    const Grounds bench = on_bench(around);
+    const Things beside = things_on(colours, bench, bench.region);
     if (!large_enough(beside, around)) {
         return refused(Refusal::no_part,
                        "no part seen that differs from its background: lay it on a ground of another colour");

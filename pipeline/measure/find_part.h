@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "measure/dimension.h"
+#include "measure/hue_odds.h"
 #include "measure/surroundings.h"
 
 namespace stripbook::measure {
@@ -17,7 +18,7 @@ struct RoughPart {
     bool inside_frame = false;                          ///< on the sheet, inside its squares
     std::vector<cv::Point2d> outline_px;                ///< photo pixels, closed, clockwise as seen
     std::vector<std::vector<cv::Point2d>> openings_px;  ///< background seen through the part
-    cv::Mat1f distance;                                 ///< from the background, small pixels
+    HueOdds hues;                                       ///< of the part against its ground
     cv::Mat1b mask;                                     ///< of the part, openings filled, small pixels
 };
 

@@ -1,10 +1,12 @@
 // From a rough outline to the edge itself.
 #pragma once
 
+#include <functional>
 #include <opencv2/core.hpp>
 #include <vector>
 
 #include "measure/bloom.h"
+#include "measure/hue_odds.h"
 
 namespace stripbook::measure {
 
@@ -27,9 +29,15 @@ struct OutlineReach {
     double outward_px = 12;
 };
 
+/// Where the picture shows the rim of a wall whose foot it shows at this pixel. Empty: the part's height is
+/// not known.
+using RimOfFoot = std::function<cv::Point2d(cv::Point2d foot_px)>;
+
 /// The closed path near `rough_px` (closed, clockwise as seen) that follows the outermost strong edge:
-/// dynamic programming over profiles across the rough outline.
+/// dynamic programming over profiles across the rough outline. Where the part turns a wall to the camera,
+/// that edge is the wall's foot, and the wall's rim must be an edge too, as far inside as the height has it.
 OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Point2d>& rough_px,
-                              const OutlineReach& reach, const Bloom& bloom);
+                              const OutlineReach& reach, const Bloom& bloom, const RimOfFoot& rim_of_foot,
+                              const HueOdds& hues);
 
 }  // namespace stripbook::measure

@@ -1,0 +1,25 @@
+// Closed lines of points: spacing, smoothing, and taking off what is thin.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <vector>
+
+namespace stripbook::measure {
+
+/// Length of the closed line, in the points' unit.
+double wrapped_length(const std::vector<cv::Point2d>& points);
+
+/// `count` points on the closed line, the same distance apart along it.
+std::vector<cv::Point2d> evenly_spaced(const std::vector<cv::Point2d>& points, std::size_t count);
+
+/// Mean over 2 `half` + 1 neighbours on the closed line.
+std::vector<cv::Point2d> rounded_off(const std::vector<cv::Point2d>& points, int half);
+
+/// Turned around where it runs the other way (clockwise as seen, y down).
+std::vector<cv::Point2d> clockwise(std::vector<cv::Point2d> outline);
+
+/// The outline of pixels without spikes, notches and loops thinner than twice the radius; to 2 px. Corners
+/// are rounded by the radius. (Opening and closing by a disc.)
+std::vector<cv::Point2d> opened_and_closed(const std::vector<cv::Point2d>& outline, double radius_px);
+
+}  // namespace stripbook::measure
