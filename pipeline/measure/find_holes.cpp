@@ -128,7 +128,7 @@ bool within(const Circle& circle, const std::vector<cv::Point2d>& outline_mm) {
 }
 
 // Holes alike are drilled alike, and a face's edge is taken for the rim more easily than the other way round:
-// where one of three or more comes out clearly larger than the narrower third of them, a rim is looked for
+// where one of three or more comes out clearly larger than the narrower quarter of them, a rim is looked for
 // there. The hole stays as it was when there is none.
 void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::vector<HoleEdge>& holes) {
     constexpr double alike = 0.2;
@@ -143,7 +143,7 @@ void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::v
             }
         }
         std::sort(radii.begin(), radii.end());
-        const double narrower = radii[(radii.size() - 1) / 3];
+        const double narrower = radii[(radii.size() - 1) / 4];
         if (radii.size() < 3 || hole.circle_mm.radius - narrower < odd_mm) {
             continue;
         }

@@ -173,11 +173,14 @@ cv::Vec3f untoned(const cv::Vec3f& levels) {
 // other way round; neighbouring samples tell nearly the same, so each counts little.
 std::vector<float> odds_inside(const std::vector<cv::Vec3f>& colour, const HueOdds& hues) {
     constexpr float of_a_sample = 0.06F;
-    constexpr float most = 2;
+    // Shadow on a brown bench has the hue of rust: that a hue is the part's says less than that it is the
+    // ground's.
+    constexpr float surely_ground = 2;
+    constexpr float maybe_part = 0.5F;
     std::vector<float> sum;
     float inside = 0;
     for (const auto& levels : colour) {
-        inside += of_a_sample * std::clamp(hues.of(log_colour(untoned(levels))), -most, most);
+        inside += of_a_sample * std::clamp(hues.of(log_colour(untoned(levels))), -surely_ground, maybe_part);
         sum.push_back(inside);
     }
     return sum;
