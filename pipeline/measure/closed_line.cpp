@@ -68,6 +68,7 @@ std::vector<cv::Point2d> opened_and_closed(const std::vector<cv::Point2d>& outli
     const int half = static_cast<int>(std::ceil(radius_px / scale));
     const int margin = 2 * half + 2;
     std::vector<cv::Point> corners;
+    corners.reserve(outline.size());
     for (const auto& p : outline) {
         corners.emplace_back(cvRound((p.x - box.x) / scale) + margin,
                              cvRound((p.y - box.y) / scale) + margin);

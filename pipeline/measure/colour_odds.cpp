@@ -45,7 +45,7 @@ std::vector<float> bell(double sigma_cells) {
 }  // namespace
 
 ColourCounts::ColourCounts()
-    : share_(static_cast<std::size_t>(brightness_axis.cells * ratio_axis.cells * ratio_axis.cells), 0.F) {}
+    : share_(static_cast<std::size_t>(brightness_axis.cells) * ratio_axis.cells * ratio_axis.cells, 0.F) {}
 
 ColourCounts::ColourCounts(const cv::Mat3f& log_colours, const cv::Mat1b& where) : ColourCounts() {
     const int step = std::max(1, cv::countNonZero(where) / most_samples);
@@ -65,10 +65,11 @@ ColourCounts::ColourCounts(const cv::Mat3f& log_colours, const cv::Mat1b& where)
 }
 
 std::size_t ColourCounts::cell_of(const cv::Vec3f& log_colour) {
-    return static_cast<std::size_t>(
+    const int cell =
         (cell_on(brightness_axis, log_colour[0]) * ratio_axis.cells + cell_on(ratio_axis, log_colour[1])) *
             ratio_axis.cells +
-        cell_on(ratio_axis, log_colour[2]));
+        cell_on(ratio_axis, log_colour[2]);
+    return static_cast<std::size_t>(cell);
 }
 
 void ColourCounts::blur(double brightness, double ratios) {
@@ -82,8 +83,9 @@ void ColourCounts::blur(double brightness, double ratios) {
             }
             const int place = i / stride % count;
             for (int k = std::max(-half, -place); k <= std::min(half, count - 1 - place); ++k) {
-                result[static_cast<std::size_t>(i + k * stride)] +=
-                    share * weights[static_cast<std::size_t>(k + half)];
+                const int there = i + k * stride;
+                const int weight = k + half;
+                result[static_cast<std::size_t>(there)] += share * weights[static_cast<std::size_t>(weight)];
             }
         }
         share_ = std::move(result);
@@ -110,8 +112,8 @@ ColourCounts ColourCounts::in_light(double darker, double brighter) const {
         }
         const int place = i / stride;
         for (int k = std::max(low, -place); k <= std::min(high, brightness_axis.cells - 1 - place); ++k) {
-            result.share_[static_cast<std::size_t>(i + k * stride)] +=
-                share / static_cast<float>(high - low + 1);
+            const int there = i + k * stride;
+            result.share_[static_cast<std::size_t>(there)] += share / static_cast<float>(high - low + 1);
         }
     }
     return result;

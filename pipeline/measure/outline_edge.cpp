@@ -191,7 +191,8 @@ double ground_sharpness(const std::vector<std::vector<float>>& sharp, const std:
     std::vector<float> values;
     constexpr int clear = 10;
     for (std::size_t i = 0; i < path.size(); ++i) {
-        for (std::size_t k = static_cast<std::size_t>(path[i] + clear); k < sharp[i].size(); k += 3) {
+        const int beyond = path[i] + clear;
+        for (auto k = static_cast<std::size_t>(beyond); k < sharp[i].size(); k += 3) {
             values.push_back(sharp[i][k]);
         }
     }
