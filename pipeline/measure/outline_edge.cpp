@@ -314,16 +314,22 @@ OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Po
     for (std::size_t i = 0; i < first.path.size(); ++i) {
         nearer.push_back(place(first.band, i, first.path[i]));
     }
-    constexpr double thin_px = 12;
     constexpr double near_px = 10;
-    const Traced second =
-        traced(tones, clockwise(opened_and_closed(nearer, thin_px)), {near_px, near_px}, rim_of_foot, hues);
+    const Traced second = traced(tones, clockwise(opened_and_closed(nearer, reach.thin_px)),
+                                 {near_px, near_px, reach.thin_px}, rim_of_foot, hues);
     OutlineEdge edge;
     edge.clear_share = first.clear_share;
     for (std::size_t i = 0; i < second.path.size(); ++i) {
         edge.points.push_back(edge_point(picture, second.band, i, second.path[i], bloom));
     }
     move_to_hue_edge(picture, second.band, second.path, hues, edge);
+    std::vector<cv::Point2f> traced_px;
+    for (const auto& point : edge.points) {
+        traced_px.emplace_back(point.px);
+    }
+    for (const auto& px : nearer) {
+        edge.left_out_px = std::max(edge.left_out_px, -cv::pointPolygonTest(traced_px, px, true));
+    }
     return edge;
 }
 

@@ -20,6 +20,7 @@ struct EdgePoint {
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
     double clear_share = 0;         ///< of the points where no other edge would do as well
+    double left_out_px = 0;         ///< how far what is thinner than the reach's `thin_px` stood out
 };
 
 /// How far the edge may lie from the rough outline. A shadow belongs to the rough outline, so it may lie far
@@ -27,6 +28,7 @@ struct OutlineEdge {
 struct OutlineReach {
     double inward_px = 24;
     double outward_px = 12;
+    double thin_px = 12;  ///< half the thickness of what is no part of the outline: spikes, loops
 };
 
 /// Where the picture shows the rim of a wall whose foot it shows at this pixel. Empty: the part's height is

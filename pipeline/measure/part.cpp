@@ -45,6 +45,13 @@ PartMeasurement refused(Refusal refusal, std::string reason) {
     return part;
 }
 
+double px_per_mm_at(cv::Point2d px, const scale::Plane& plane) {
+    const auto here = scale::plane_from_pixel(plane, px, 0);
+    const auto beside = scale::plane_from_pixel(plane, px + cv::Point2d(1, 0), 0);
+    constexpr double shortest_mm = 1e-6;
+    return here && beside ? 1 / std::max(shortest_mm, cv::norm(*beside - *here)) : 1;
+}
+
 OutlineReach reach_of(const RoughPart& rough) {
     cv::Mat1f depth;
     cv::distanceTransform(rough.mask, depth, cv::DIST_L2, 3);
@@ -264,12 +271,18 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     }
     const Bloom bloom = bloom_of(colour, plane);
     const FaceHeight height = face_height(options, rough.inside_frame);
+    const double px_per_mm = px_per_mm_at(rough.outline_px.front(), plane);
     const OutlineEdge edge =
         find_outline_edge(colour, rough.outline_px, reach_of(rough), bloom,
                           height.told ? rim_of_foot(plane, height.heights) : nullptr, rough.hues);
     const Heights heights = height.heights;
     PartSeen seen;
-    const CleanOutline outline = clean_outline(edge, plane, heights);
+    CleanOutline outline = clean_outline(edge, plane, heights);
+    const double left_out_mm = edge.left_out_px / px_per_mm;
+    constexpr double right_angle_mm = 0.65;  // as thin_bits
+    if (left_out_mm > right_angle_mm) {
+        outline.spike_mm = std::max(outline.spike_mm, left_out_mm);
+    }
     constexpr std::size_t fewest_points = 32;
     if (outline.points.size() < fewest_points) {
         return refused(Refusal::background_unclear, unclear_edge);

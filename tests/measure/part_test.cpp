@@ -86,6 +86,22 @@ TEST_CASE("A flat plate in the marker's frame is measured within its U", "[measu
     }
 }
 
+TEST_CASE("A narrow tongue is not left out without a word", "[measure]") {
+    for (const double thick_mm : {6.0, 4.0}) {
+        MadeShot shot = made_shot(0, 70);
+        const Pose& marker = shot.scene.items.front().camera_from_plane;
+        // Out of the middle of the plate's right side, 30 mm.
+        Item tongue{PlainFace{{40, thick_mm}}, laid_beside(marker, {95 + 90, 70 + 30 - thick_mm / 2}, 0.1)};
+        tongue.paper_grey = 70;
+        shot.scene.items.push_back(tongue);
+        const PartMeasurement part = measure::measure_part(picture_of(shot.scene), shot.plane, flat());
+        INFO(thick_mm << " mm thick: " << part.reason << part.outline_reason);
+        // The plate alone is 100 mm long, with the tongue 130.
+        CHECK((part.refusal || !part.outline_reason.empty() ||
+               of_kind(part, DimensionKind::length).value > 125));
+    }
+}
+
 TEST_CASE("A height that nobody told is carried as uncertainty and said", "[measure]") {
     const MadeShot shot = made_shot(10, 70);
     measure::PartOptions options;
