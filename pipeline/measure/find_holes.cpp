@@ -11,6 +11,7 @@ namespace {
 constexpr double smallest_diameter_mm = 3;
 constexpr double roundest = 0.72;        // area of a candidate over its enclosing circle's
 constexpr double least_support = 0.75;   // of directions with an edge on the circle
+constexpr double least_evidence = 0.45;  // on rendered shots holes have 0.5 and more, round stains up to 0.4
 constexpr double most_rms_share = 0.03;  // of the radius
 constexpr double most_rms_px = 0.6;
 
@@ -115,7 +116,7 @@ std::vector<Circle> one_a_place(std::vector<Circle> candidates) {
 }
 
 bool good(const HoleEdge& hole, double px_per_mm) {
-    return hole.support >= least_support &&
+    return hole.support >= least_support && hole.evidence >= least_evidence &&
            hole.circle_mm.rms < std::max(most_rms_px / px_per_mm, most_rms_share * hole.circle_mm.radius) &&
            2 * hole.circle_mm.radius >= smallest_diameter_mm;
 }

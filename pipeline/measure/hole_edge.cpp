@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "measure/edge_profile.h"
+#include "measure/hole_rims.h"
 
 namespace stripbook::measure {
 
@@ -16,6 +17,7 @@ constexpr double on_circle_px = 1.2;   // an edge this near lies on it
 constexpr double strong_slope = 15;    // stronger edges count no more
 constexpr double weakest_slope = 2.5;  // grey levels per px
 constexpr double all_around = 0.7;     // of the directions
+constexpr double widest_chamfer_mm = 1.5;
 
 struct Peak {
     cv::Point2d px;
@@ -25,18 +27,22 @@ struct Peak {
     double merit = 0;     // 0 to 1: a strong slope, and none as strong a little further out
 };
 
-void set_merits(std::vector<Peak>& peaks, cv::Point2d centre_px, double chamfer_px) {
-    for (auto& peak : peaks) {
-        const double strength = std::min(1.0, peak.slope / strong_slope);
+double strength_of(const Peak& peak) {
+    return std::min(1.0, peak.slope / strong_slope);
+}
+
+// An edge counts less when one as strong lies a little further out in the same direction: a wall's foot does.
+void set_merits(std::vector<Peak>& peaks, cv::Point2d centre_px, double little_px) {
+    constexpr double beyond_counts = 0.6;
+    for (std::size_t i = 0; i < peaks.size(); ++i) {  // sorted by direction and by distance
         double beyond = 0;
-        for (const auto& other : peaks) {
-            const double further = cv::norm(other.px - centre_px) - cv::norm(peak.px - centre_px);
-            if (other.direction == peak.direction && further > 0.5 && further < chamfer_px) {
-                beyond = std::max(beyond, std::min(1.0, other.slope / strong_slope));
+        for (std::size_t k = i + 1; k < peaks.size() && peaks[k].direction == peaks[i].direction; ++k) {
+            const double further = cv::norm(peaks[k].px - centre_px) - cv::norm(peaks[i].px - centre_px);
+            if (further > 0.5 && further < little_px) {
+                beyond = std::max(beyond, strength_of(peaks[k]));
             }
         }
-        constexpr double outer_counts = 0.6;
-        peak.merit = std::max(0.0, strength - outer_counts * beyond);
+        peaks[i].merit = std::max(0.0, strength_of(peaks[i]) - beyond_counts * beyond);
     }
 }
 
@@ -58,28 +64,48 @@ std::vector<Peak> peaks_along(const FaceView& view, cv::Point2d centre_px, doubl
             }
         }
     }
-    constexpr double widest_chamfer_mm = 1.5;
     set_merits(peaks, centre_px, widest_chamfer_mm * view.px_per_mm);
     return peaks;
 }
 
 // The peak nearest the circle in each direction that has one on it.
-std::vector<Peak> on_circle(const std::vector<Peak>& peaks, const Circle& circle) {
-    std::vector<const Peak*> best(directions, nullptr);
-    const auto off = [&](const Peak& p) { return std::abs(cv::norm(p.px - circle.centre) - circle.radius); };
+std::vector<Peak> nearest_to(const std::vector<Peak>& peaks, const Circle& circle) {
+    std::vector<std::optional<Peak>> best(directions);
+    const auto off = [&](const Peak& p) { return std::abs(inside(p.px, circle)); };
     for (const auto& peak : peaks) {
         auto& place = best[static_cast<std::size_t>(peak.direction)];
-        if (off(peak) < on_circle_px && (place == nullptr || off(peak) < off(*place))) {
-            place = &peak;
+        if (off(peak) < on_circle_px && (!place || off(peak) < off(*place))) {
+            place = peak;
         }
     }
     std::vector<Peak> chosen;
-    for (const auto* peak : best) {
-        if (peak != nullptr) {
+    for (const auto& peak : best) {
+        if (peak) {
             chosen.push_back(*peak);
         }
     }
     return chosen;
+}
+
+std::vector<Peak> on_circle(std::vector<Peak> peaks, const Circle& circle, const HoleRims& rims) {
+    for (auto& peak : peaks) {
+        peak.px = rims.of_bore(peak.px, circle);
+    }
+    return nearest_to(peaks, circle);
+}
+
+// How well a peak speaks for a circle, 0 to 1.
+double nearness(const Peak& peak, const Circle& circle) {
+    const double share = inside(peak.px, circle) / on_circle_px;
+    return std::max(0.0, 1 - share * share);
+}
+
+double merit_of(const std::vector<Peak>& peaks, const Circle& circle) {
+    double sum = 0;
+    for (const auto& peak : peaks) {
+        sum += peak.merit * nearness(peak, circle) / directions;
+    }
+    return sum;
 }
 
 std::vector<cv::Point2d> places(const std::vector<Peak>& peaks) {
@@ -96,19 +122,17 @@ struct Found {
     double score = 0;  // support times strength, the latter bounded
 };
 
-std::optional<Found> settle(const std::vector<Peak>& peaks, Circle circle) {
+std::optional<Found> settle(const std::vector<Peak>& peaks, Circle circle, const HoleRims& rims) {
     constexpr int rounds = 3;
     for (int round = 0; round < rounds; ++round) {
-        const auto fitted = robust_circle(places(on_circle(peaks, circle)), circle, on_circle_px / 2);
+        const auto fitted = robust_circle(places(on_circle(peaks, circle, rims)), circle, on_circle_px / 2);
         if (!fitted) {
             return std::nullopt;
         }
         circle = *fitted;
     }
-    Found found{circle, on_circle(peaks, circle), 0};
-    for (const auto& peak : found.peaks) {
-        found.score += peak.merit / directions;
-    }
+    Found found{circle, on_circle(peaks, circle, rims), 0};
+    found.score = merit_of(found.peaks, circle);
     return found;
 }
 
@@ -123,23 +147,10 @@ std::optional<Circle> circle_through(const Peak& a, const Peak& b, const Peak& c
     return Circle{a.px + off, cv::norm(off), 0};
 }
 
-double quick_score(const std::vector<Peak>& peaks, const Circle& circle) {
-    double score = 0;
-    int last = -1;
-    for (const auto& peak : peaks) {  // sorted by direction
-        if (peak.direction != last &&
-            std::abs(cv::norm(peak.px - circle.centre) - circle.radius) < on_circle_px) {
-            score += peak.merit / directions;
-            last = peak.direction;
-        }
-    }
-    return score;
-}
-
 // Circles through three edges at random (Fischler and Bolles, 1981), the well supported ones settled;
 // distinct ones, by radius.
 std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre_px, double from_px,
-                              double to_px) {
+                              double to_px, const HoleRims& rims) {
     constexpr int rounds = 900;
     constexpr std::size_t most = 12;
     constexpr double alike_px = 0.8;
@@ -159,7 +170,7 @@ std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre
         const auto circle = circle_through(pick(), pick(), pick());
         if (circle && circle->radius >= from_px && circle->radius <= to_px &&
             cv::norm(circle->centre - centre_px) < 0.6 * circle->radius) {
-            tried.emplace_back(quick_score(good, *circle), *circle);
+            tried.emplace_back(merit_of(on_circle(good, *circle, rims), *circle), *circle);
         }
     }
     std::sort(tried.begin(), tried.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -174,7 +185,7 @@ std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre
         if (known(tried[i].second)) {
             continue;
         }
-        const auto found = settle(peaks, tried[i].second);
+        const auto found = settle(peaks, tried[i].second, rims);
         if (found && !known(found->circle) &&
             static_cast<double>(found->peaks.size()) >= all_around * directions) {
             circles.push_back(*found);
@@ -201,16 +212,43 @@ HoleEdge finished(const FaceView& view, const Found& found, const Bloom& bloom) 
             slope};
 }
 
-const Found* narrowest_about(const std::vector<Found>& circles, const Found& best, double chamfer_px) {
-    const double same_centre_px = std::max(1.8, 0.025 * best.circle.radius);
-    constexpr double widest = 1.3;   // of the chamfer expected
-    for (const auto& c : circles) {  // by radius
-        if (c.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
-            cv::norm(c.circle.centre - best.circle.centre) < same_centre_px) {
-            return &c;
+double evidence_for(const Found& found) {
+    double sum = 0;
+    for (const auto& peak : found.peaks) {
+        sum += strength_of(peak) * nearness(peak, found.circle) / directions;
+    }
+    return sum;
+}
+
+// The narrowest circle about the same centre as the best, no further in than a broken edge could be wide: the
+// bore. The best may be the outer rim of such an edge; whether the bore lies as far within is tried.
+Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circles, const Found& best,
+                  double chamfer_px, const HoleRims& rims) {
+    constexpr double same_centre_px = 1.8;
+    constexpr double widest = 1.3;  // of the chamfer expected
+    constexpr double enough = 0.65;
+    constexpr double resolved_px = 2;
+    std::vector<Found> tried = circles;
+    for (const auto& circle : circles) {
+        if (chamfer_px < resolved_px) {
+            break;
+        }
+        const cv::Point2d centre = rims.of_higher(circle.circle.centre, chamfer_px);
+        const auto bore = settle(peaks, {centre, circle.circle.radius - chamfer_px, 0}, rims);
+        if (bore && static_cast<double>(bore->peaks.size()) >= all_around * directions) {
+            tried.push_back(*bore);
         }
     }
-    return &best;
+    Found narrow = best;
+    for (const auto& found : tried) {
+        if (found.circle.radius < narrow.circle.radius &&
+            found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
+            cv::norm(found.circle.centre - best.circle.centre) < same_centre_px &&
+            evidence_for(found) > enough * evidence_for(best)) {
+            narrow = found;
+        }
+    }
+    return narrow;
 }
 
 }  // namespace
@@ -226,15 +264,17 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
         return std::nullopt;
     }
     const auto peaks = peaks_along(view, centre, from - 3, to + 3);
-    const auto circles = circles_in(peaks, centre, from, to);
+    const HoleRims rims(view, looks.sight);
+    const auto circles = circles_in(peaks, centre, from, to, rims);
     const auto best = std::max_element(circles.begin(), circles.end(),
                                        [](const auto& a, const auto& b) { return a.score < b.score; });
     if (best == circles.end()) {
         return std::nullopt;
     }
     HoleEdge edge = finished(view, *best, looks.bloom);
-    const Found* narrow = narrowest_about(circles, *best, looks.chamfer_mm * view.px_per_mm);
-    edge.circle_mm.radius = finished(view, *narrow, looks.bloom).circle_mm.radius;
+    const Found bore = bore_within(peaks, circles, *best, looks.chamfer_mm * view.px_per_mm, rims);
+    edge.circle_mm.radius = finished(view, bore, looks.bloom).circle_mm.radius;
+    edge.evidence = evidence_for(bore);
     return edge;
 }
 

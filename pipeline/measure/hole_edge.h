@@ -8,6 +8,7 @@
 #include "measure/bloom.h"
 #include "measure/circle_fit.h"
 #include "measure/face_view.h"
+#include "measure/hole_rims.h"
 
 namespace stripbook::measure {
 
@@ -15,18 +16,19 @@ struct HoleEdge {
     Circle circle_mm;     ///< plane frame, at the view's height; blooming taken off
     double support = 0;   ///< share of the directions in which an edge lies on the circle
     double strength = 0;  ///< mean slope there, grey levels per px
+    double evidence = 0;  ///< 0 to 1: share of the directions, each by how strong and how near its edge is
 };
 
 struct HoleLooks {
     Bloom bloom;
     double chamfer_mm = 0;  ///< how wide the broken edge may be
     double slack_mm = 0;    ///< how far the radius may lie from the rough one; 0: a third of it and more
+    HoleSight sight;
 };
 
-/// The hole's edge near what `rough_mm` says. Through a hole seen at an angle two rims show: the face's all
-/// around, and beyond the wall the bench's on one side; a chamfer adds a third outside. The circle with the
-/// strongest edge all around tells the centre; the narrowest one about the same centre, no further in than a
-/// chamfer could be wide, is the hole.
+/// The hole's edge near what `rough_mm` says, seen as hole_rims.h tells. The circle with the strongest edge
+/// all around tells the centre; the narrowest one about the same centre with nearly as much of an edge, no
+/// further in than a chamfer could be wide, is the hole.
 std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const HoleLooks& looks);
 
 }  // namespace stripbook::measure

@@ -197,7 +197,12 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
     if (!view) {
         return {};
     }
-    return find_holes(*view, around, openings_mm(rough, plane, face), {bloom, height.chamfer_mm});
+    HoleLooks looks;
+    looks.bloom = bloom;
+    looks.chamfer_mm = height.chamfer_mm;
+    const auto camera = scale::standpoint(plane);
+    looks.sight = {camera.foot_mm, camera.height_mm - face, height.told ? face - height.heights.bench : 0};
+    return find_holes(*view, around, openings_mm(rough, plane, face), looks);
 }
 
 // Whether the outline runs along or over the marker's squares: there the square's edge is taken for the
@@ -291,7 +296,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const auto holes = holes_of(colour, plane, rough, seen.outline, height, bloom);
     for (const auto& hole : holes) {
         Circle rim = hole.circle_mm;
-        rim.radius -= height.hidden_chamfer_mm;
+        rim.radius += height.shadow_mm;
         seen.holes.push_back(circle_px(rim, plane, heights.face));
     }
     const std::string why_not = outline_fault(edge, outline, plane, rough.hues);
