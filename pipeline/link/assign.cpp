@@ -43,20 +43,21 @@ std::set<TagNumber> linkable(const CameraDays& days, const Rules& rules) {
 
 std::vector<std::vector<Verdict>> judge_all(const CameraDays& days, const Rules& rules) {
     const ModelChoices choices{rules.link_time_s};
-    std::vector<std::vector<Verdict>> verdicts;
+    std::vector<std::vector<Verdict>> alone;
     std::set<book::CameraId> cameras(days.camera_of_day.begin(), days.camera_of_day.end());
     for (const CameraDay& day : days.days) {
-        verdicts.push_back(judge(day, {}, 0, choices));
+        alone.push_back(judge(day, {}, choices));
     }
-    const auto runs = cameras.size() > 1 ? known_runs(days, verdicts) : std::vector<KnownRun>{};
+    if (cameras.size() < 2) {
+        return alone;
+    }
+    const auto runs = known_runs(days, alone);
+    std::vector<std::vector<Verdict>> together;
     for (std::size_t d = 0; d < days.days.size(); ++d) {
-        const auto company = company_of(days.days[d], days.camera_of_day[d], runs);
-        if (!company.empty()) {
-            verdicts[d] =
-                judge(days.days[d], company, sharing_of(days.days[d], days.camera_of_day[d], runs), choices);
-        }
+        const auto company = company_of(days, d, alone, runs);
+        together.push_back(company.runs.empty() ? alone[d] : judge(days.days[d], company, choices));
     }
-    return verdicts;
+    return together;
 }
 
 // Decides one camera's day from what the model says of it.
@@ -167,6 +168,9 @@ class Decisions {
             const auto own = sure_part(place);
             if (own && !holds(o.from->refused_by_person, own->first) && !shows(o, own->first)) {
                 link(place, own->first, anchors_.follows(place, own->first), own->second);
+                if (!any_likely(place, strays)) {
+                    return;
+                }
             }
             ask(place,
                 fmt::format("it shows the tag of {}, which may be a neighbour's", strays.front().text()),
@@ -174,6 +178,13 @@ class Decisions {
         } else if (!o.doubts.empty() || !o.others.empty()) {
             ask(place, "besides, it shows a tag that " + details(o), o.suggestions);
         }
+    }
+
+    // As sure as a link must be that none of them is the photo's.
+    [[nodiscard]] bool any_likely(std::size_t place, const std::vector<TagNumber>& tags) const {
+        return std::any_of(tags.begin(), tags.end(), [&](const TagNumber& tag) {
+            return verdicts_[place].chance_of(tag) > 1 - rules_.link_from;
+        });
     }
 
     static bool shows(const Observed& o, const TagNumber& tag) {
@@ -189,7 +200,7 @@ class Decisions {
     void decide_doubtful(std::size_t place) {
         const Observed& o = day_.photos[place];
         const auto own = o.others.empty() ? sure_part(place) : std::nullopt;
-        if (own && (o.suggestions.empty() || holds(o.suggestions, own->first))) {
+        if (own && (holds(o.suggestions, own->first) || !any_likely(place, o.suggestions))) {
             link(place, own->first,
                  "a tag in it could not be read for sure, and " + anchors_.follows(place, own->first),
                  own->second);
@@ -205,12 +216,21 @@ class Decisions {
         } else if (const auto own = sure_part(place)) {
             link(place, own->first, anchors_.follows(place, own->first), own->second);
         } else {
-            const auto& chances = verdicts_[place].chances;
-            const auto doubt = chances.empty() || chances.front().second < rules_.link_from
-                                   ? std::nullopt
-                                   : anchors_.behind_a_doubt(place, chances.front().first);
-            ask(place, doubt ? anchors_.doubt_between(*doubt) : anchors_.needs_person(place));
+            ask(place, why_not_linked(place));
         }
+    }
+
+    [[nodiscard]] std::string why_not_linked(std::size_t place) const {
+        const auto& chances = verdicts_[place].chances;
+        if (chances.empty() || chances.front().second < rules_.link_from) {
+            return anchors_.needs_person(place);
+        }
+        const TagNumber& likeliest = chances.front().first;
+        if (const auto doubt = anchors_.behind_a_doubt(place, likeliest)) {
+            return anchors_.doubt_between(*doubt);
+        }
+        return anchors_.beyond_a_pause(place, likeliest) ? anchors_.pause_between(place, likeliest)
+                                                         : anchors_.needs_person(place);
     }
 
     const CameraDay& day_;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "link/likeness.h"
+
 namespace stripbook::link {
 
 namespace {
@@ -38,11 +40,15 @@ void add_runs(const CameraDay& day, const std::vector<Verdict>& verdicts, book::
               std::vector<KnownRun>& runs) {
     bool goes_on = false;
     bool has_tag = false;
+    CommonLook look;
     const auto end = [&] {
         if (goes_on && !has_tag) {
             runs.pop_back();
+        } else if (goes_on) {
+            runs.back().what.look = look.signature();
         }
         goes_on = has_tag = false;
+        look = {};
     };
     for (std::size_t t = 0; t < day.photos.size(); ++t) {
         const Observed& o = day.photos[t];
@@ -53,12 +59,13 @@ void add_runs(const CameraDay& day, const std::vector<Verdict>& verdicts, book::
             end();
         }
         if (certain && !goes_on) {
-            runs.push_back({{o.seconds, o.seconds, chances.front().first}, camera});
+            runs.push_back({{o.seconds, o.seconds, chances.front().first, {}}, camera});
             goes_on = true;
         }
         if (goes_on) {
             runs.back().what.to_s = std::max(runs.back().what.to_s, o.seconds);
             has_tag = has_tag || shows(o, runs.back().what.tag);
+            look.add(o.from->signature);
         }
     }
     end();
@@ -78,13 +85,49 @@ std::vector<KnownRun> known_runs(const CameraDays& days, const std::vector<std::
     return runs;
 }
 
-std::vector<Elsewhere> company_of(const CameraDay& day, book::CameraId camera,
+namespace {
+
+std::vector<Elsewhere> other_runs(const CameraDay& day, book::CameraId camera,
                                   const std::vector<KnownRun>& runs) {
-    std::vector<Elsewhere> company;
+    std::vector<Elsewhere> others;
     constexpr double around_s = 300;
     for_overlapping(runs, day.photos.front().seconds - around_s, day.photos.back().seconds + around_s, camera,
-                    longest_of(runs), [&](const KnownRun& r) { company.push_back(r.what); });
-    return company;
+                    longest_of(runs), [&](const KnownRun& r) { others.push_back(r.what); });
+    return others;
+}
+
+void add_looks(const CameraDay& day, const std::vector<Verdict>& verdicts, book::CameraId camera,
+               const std::vector<KnownRun>& runs, double longest_s, CompanyLooks& looks) {
+    for (std::size_t t = 0; t < day.photos.size(); ++t) {
+        const Observed& o = day.photos[t];
+        const auto& chances = verdicts[t].chances;
+        if (chances.empty() || chances.front().second < nearly_certain) {
+            continue;
+        }
+        for_overlapping(runs, o.seconds, o.seconds, camera, longest_s, [&](const KnownRun& r) {
+            if (const auto unlike = unlikeness(r.what.look, o.from->signature)) {
+                looks.add(*unlike, r.what.tag == chances.front().first);
+            }
+        });
+    }
+}
+
+bool at_one_time(const CameraDay& a, const CameraDay& b) {
+    return a.photos.front().seconds <= b.photos.back().seconds &&
+           b.photos.front().seconds <= a.photos.back().seconds;
+}
+
+CompanyLooks looks_of(const CameraDays& days, std::size_t day,
+                      const std::vector<std::vector<Verdict>>& verdicts, const std::vector<KnownRun>& runs) {
+    CompanyLooks looks;
+    const double longest_s = longest_of(runs);
+    for (std::size_t d = 0; d < days.days.size(); ++d) {
+        if (at_one_time(days.days[d], days.days[day])) {
+            add_looks(days.days[d], verdicts[d], days.camera_of_day[d], runs, longest_s, looks);
+        }
+    }
+    looks.learn();
+    return looks;
 }
 
 double sharing_of(const CameraDay& day, book::CameraId camera, const std::vector<KnownRun>& runs) {
@@ -111,6 +154,15 @@ double sharing_of(const CameraDay& day, book::CameraId camera, const std::vector
     constexpr double no_tag_alone = 0.05;
     const double share = same / all;
     return share * no_tag_in_company / (share * no_tag_in_company + (1 - share) * no_tag_alone);
+}
+
+}  // namespace
+
+Company company_of(const CameraDays& days, std::size_t day, const std::vector<std::vector<Verdict>>& verdicts,
+                   const std::vector<KnownRun>& runs) {
+    const book::CameraId camera = days.camera_of_day[day];
+    return {other_runs(days.days[day], camera, runs), sharing_of(days.days[day], camera, runs),
+            looks_of(days, day, verdicts, runs)};
 }
 
 }  // namespace stripbook::link

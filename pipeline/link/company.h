@@ -17,12 +17,11 @@ struct KnownRun {
 /// Runs whose part is nearly certain and whose tag the camera itself showed, by time.
 std::vector<KnownRun> known_runs(const CameraDays& days, const std::vector<std::vector<Verdict>>& verdicts);
 
-/// The runs of other cameras while this day lasted.
-std::vector<Elsewhere> company_of(const CameraDay& day, book::CameraId camera,
-                                  const std::vector<KnownRun>& runs);
-
-/// The chance that a run of this day without a tag is of a part that another camera is at, learned from its
-/// runs with a tag: how many of those that another camera's run overlaps are of the same part.
-double sharing_of(const CameraDay& day, book::CameraId camera, const std::vector<KnownRun>& runs);
+/// The runs of other cameras while a day lasted. How often a run without a tag is of a part that another
+/// camera is at is learned from the day's runs with a tag: how many of those that another camera's run
+/// overlaps are of the same part. How alike two cameras' photos then look is learned from the days of all
+/// cameras at that time. `day`: its place in `days`; `verdicts`: on each day alone.
+Company company_of(const CameraDays& days, std::size_t day, const std::vector<std::vector<Verdict>>& verdicts,
+                   const std::vector<KnownRun>& runs);
 
 }  // namespace stripbook::link

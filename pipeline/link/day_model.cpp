@@ -101,11 +101,10 @@ double Verdict::chance_of(const TagNumber& tag) const {
     return it == chances.end() ? 0 : it->second;
 }
 
-std::vector<Verdict> judge(const CameraDay& day, const std::vector<Elsewhere>& elsewhere, double sharing,
-                           const ModelChoices& choices) {
-    const Candidates candidates = candidates_of(day, elsewhere);
-    const Learned learned = learned_from(day, candidates, sharing, choices);
-    const Trellis trellis(day, candidates, learned, sharing);
+std::vector<Verdict> judge(const CameraDay& day, const Company& company, const ModelChoices& choices) {
+    const Candidates candidates = candidates_of(day, company);
+    const Learned learned = learned_from(day, candidates, company.sharing, choices);
+    const Trellis trellis(day, candidates, learned, company.sharing);
     std::vector<Verdict> verdicts(day.photos.size());
     Learned unused = learned;
     Habits counts{};

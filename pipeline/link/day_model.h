@@ -13,10 +13,19 @@
 
 namespace stripbook::link {
 
-/// When and what another camera was at: from its own day's posterior.
+/// When and what another camera was at, and how that looked: from its own day's posterior.
 struct Elsewhere {
     double from_s = 0, to_s = 0;
     number::TagNumber tag;
+    std::string look;  ///< the common signature of its photos; empty: not known
+};
+
+/// What the other cameras were at.
+struct Company {
+    std::vector<Elsewhere> runs;  ///< by time
+    /// The chance that a run without a tag is of a part that another camera is at.
+    double sharing = 0;
+    CompanyLooks looks;
 };
 
 /// What the model says of one photo.
@@ -38,9 +47,6 @@ struct ModelChoices {
     int rounds = 8;  ///< of learning
 };
 
-/// `elsewhere`: runs of the other cameras, by time; `sharing`: the chance that a run without a tag is of a
-/// part that another camera is at.
-std::vector<Verdict> judge(const CameraDay& day, const std::vector<Elsewhere>& elsewhere, double sharing,
-                           const ModelChoices& choices);
+std::vector<Verdict> judge(const CameraDay& day, const Company& company, const ModelChoices& choices);
 
 }  // namespace stripbook::link

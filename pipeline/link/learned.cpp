@@ -20,6 +20,8 @@ constexpr double flat_look = 1 / 7.0;  // ln(0.001) to ln(1)
 
 constexpr double gap_worth = 16;
 constexpr double look_worth = 8;
+constexpr double company_worth = 3;
+
 constexpr double least_sigma_gap = 0.25;
 
 // Real photos within a run lie this many times closer together than the link time, and runs that much further
@@ -70,6 +72,30 @@ void Bell::learn() {
                           2 * now_mean_ * sum_ + weight_ * now_mean_ * now_mean_;
     now_sigma_ = std::max(least_sigma_gap, std::sqrt(std::max(0.0, spread / all)));
     forget();
+}
+
+// Before the day has shown any, looks tell little.
+CompanyLooks::CompanyLooks()
+    : same_(std::log(0.05), 0.5, company_worth), other_(std::log(0.07), 0.5, company_worth) {}
+
+void CompanyLooks::add(double unlike, bool same_part) {
+    // Photos of one run are much alike.
+    constexpr double worth = 0.6;
+    (same_part ? same_ : other_).add(log_unlike(unlike), worth);
+}
+
+void CompanyLooks::learn() {
+    same_.learn();
+    other_.learn();
+}
+
+double CompanyLooks::for_same_part(double unlike) const {
+    const double x = log_unlike(unlike);
+    const auto density = [&](const Bell& bell) {
+        return (1 - odd_look) * bell.density(x) + odd_look * flat_look;
+    };
+    constexpr double most = 30;
+    return std::clamp(density(same_) / density(other_), 1 / most, most);
 }
 
 Learned::Learned(double link_time_s)

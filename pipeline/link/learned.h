@@ -57,6 +57,20 @@ struct TagLook {
     Chance at_edge;
 };
 
+/// How alike a photo looks to what another camera shot just then: of the same part, and of another part. Two
+/// cameras see colours differently and stand in different places, so this is learned apart from neighbours.
+class CompanyLooks {
+  public:
+    CompanyLooks();
+    void add(double unlike, bool same_part);
+    void learn();
+    /// How much more probable this unlikeness is when the part is the same; within bounds.
+    [[nodiscard]] double for_same_part(double unlike) const;
+
+  private:
+    Bell same_, other_;
+};
+
 struct Learned {
     explicit Learned(double link_time_s);
 

@@ -134,6 +134,17 @@ std::string Anchors::doubt_between(std::size_t doubt) const {
                : fmt::format("no tag in it, and {} near it does not decode and may be a tag shot", name);
 }
 
+std::string Anchors::pause_between(std::size_t place, const TagNumber& tag) const {
+    const auto [before, behind] = near(place, tag);
+    const std::size_t anchor = before ? *before : *behind;
+    double longest_s = 0;
+    for (std::size_t t = std::min(anchor, place) + 1; t <= std::max(anchor, place); ++t) {
+        longest_s = std::max(longest_s, day_.photos[t].seconds - day_.photos[t - 1].seconds);
+    }
+    return fmt::format("no tag in it, and a pause of {:.0f} min lies between it and {}",
+                       std::floor(longest_s / 60), name_of(anchor));
+}
+
 std::string Anchors::name_of(std::size_t place) const {
     const PhotoSightings& photo = *day_.photos[place].from;
     return (photo.linked_by_person.empty() ? "the tag shot " : "the photo a person linked, ") +

@@ -27,6 +27,8 @@ class Anchors {
                                                             const number::TagNumber& tag) const;
     /// Why `behind_a_doubt` needs a person.
     [[nodiscard]] std::string doubt_between(std::size_t doubt) const;
+    /// Why `beyond_a_pause` needs a person.
+    [[nodiscard]] std::string pause_between(std::size_t place, const number::TagNumber& tag) const;
 
   private:
     struct Near {

@@ -48,6 +48,17 @@ void put_once(std::vector<std::size_t>& list, std::size_t part) {
     }
 }
 
+// Two cameras at one part: the look that speaks for it counts.
+void put_once(std::vector<Candidates::InCompany>& list, const Candidates::InCompany& one) {
+    const auto known =
+        std::find_if(list.begin(), list.end(), [&](const auto& other) { return other.part == one.part; });
+    if (known == list.end()) {
+        list.push_back(one);
+    } else {
+        known->by_looks = std::max(known->by_looks, one.by_looks);
+    }
+}
+
 // Every part that this photo itself names.
 std::vector<TagNumber> named_in(const Observed& o) {
     std::vector<TagNumber> names = o.from->linked_by_person;
@@ -83,7 +94,7 @@ void gather(const std::vector<std::vector<std::size_t>>& named, Candidates& cand
 
 }  // namespace
 
-Candidates candidates_of(const CameraDay& day, const std::vector<Elsewhere>& elsewhere) {
+Candidates candidates_of(const CameraDay& day, const Company& company) {
     Candidates candidates;
     std::map<TagNumber, std::size_t> place;
     const auto part_of = [&](const TagNumber& tag) {
@@ -106,7 +117,7 @@ Candidates candidates_of(const CameraDay& day, const std::vector<Elsewhere>& els
     gather(named, candidates, [count](std::size_t i) { return count - 1 - i; });
     std::vector<const Elsewhere*> by_start;
     double longest_s = 0;
-    for (const Elsewhere& e : elsewhere) {
+    for (const Elsewhere& e : company.runs) {
         by_start.push_back(&e);
         longest_s = std::max(longest_s, e.to_s - e.from_s);
     }
@@ -122,7 +133,8 @@ Candidates candidates_of(const CameraDay& day, const std::vector<Elsewhere>& els
              ++it) {
             if (at_s <= (*it)->to_s + company_s) {
                 const std::size_t part = part_of((*it)->tag);
-                put_once(candidates.elsewhere[t], part);
+                const auto unlike = unlikeness((*it)->look, day.photos[t].from->signature);
+                put_once(candidates.elsewhere[t], {part, unlike ? company.looks.for_same_part(*unlike) : 1});
                 put_once(candidates.at[t], part);
             }
         }
@@ -165,7 +177,7 @@ Trellis::Trellis(const CameraDay& day, const Candidates& candidates, const Learn
 }
 
 void Trellis::set_starts(Step& step, const std::vector<std::size_t>& parts,
-                         const std::vector<std::size_t>& company) const {
+                         const std::vector<Candidates::InCompany>& company) const {
     const double others = static_cast<double>(parts.size() - 1);
     const double shared = company.empty() ? 0 : sharing_;
     for (std::size_t k = 0; k < parts.size(); ++k) {
@@ -177,8 +189,10 @@ void Trellis::set_starts(Step& step, const std::vector<std::size_t>& parts,
         }
         c.starts_with_tag = (1 - tag_not_read) * same_name_;
         c.starts_without = (1 - shared) * comes_back / others;
-        if (std::find(company.begin(), company.end(), parts[k]) != company.end()) {
-            c.starts_without += shared / static_cast<double>(company.size());
+        for (const auto& one : company) {
+            // How it looks is evidence: against every other way that the run may have begun.
+            const double before_looks = shared / static_cast<double>(company.size());
+            c.starts_without += one.part == parts[k] ? before_looks * one.by_looks : 0;
         }
     }
 }

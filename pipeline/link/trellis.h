@@ -14,12 +14,16 @@ namespace stripbook::link {
 /// not read, and stands first everywhere.
 struct Candidates {
     std::vector<number::TagNumber> tags;
-    std::vector<std::vector<std::size_t>> at;         ///< by photo
-    std::vector<std::vector<std::size_t>> elsewhere;  ///< of those, the parts another camera is at just then
+    std::vector<std::vector<std::size_t>> at;  ///< by photo
+    struct InCompany {
+        std::size_t part = 0;
+        double by_looks = 1;  ///< how much more probable the photo's look is when it is of that part
+    };
+    std::vector<std::vector<InCompany>> elsewhere;  ///< of those, the parts another camera is at just then
 };
 
 /// The last three parts whose tags this camera showed, the next three, and what other cameras are at.
-Candidates candidates_of(const CameraDay& day, const std::vector<Elsewhere>& elsewhere);
+Candidates candidates_of(const CameraDay& day, const Company& company);
 
 class Trellis {
   public:
@@ -63,7 +67,7 @@ class Trellis {
         std::optional<double> unlike;
     };
     void set_starts(Step& step, const std::vector<std::size_t>& parts,
-                    const std::vector<std::size_t>& company) const;
+                    const std::vector<Candidates::InCompany>& company) const;
     [[nodiscard]] std::array<double, habits> ended(const Weights& before) const;
 
     const Learned& learned_;

@@ -233,11 +233,13 @@ class Looks {
     std::string signature(const SimulatedPhoto& photo) {
         const auto& place = look(places_, photo.place, {}, 40);
         const auto& part = look(parts_, photo.part, place, 30 * (1 - kind_.look_alike));
+        // Each camera has its own idea of white, and its own distance.
+        const auto& camera = look(cameras_, photo.camera, Levels(signature_bytes, 0), 12);
         std::string bytes(1, '\1');
-        for (const double level : part) {
+        for (std::size_t i = 0; i < signature_bytes; ++i) {
             // One photo is nearer, another from the side.
-            bytes += static_cast<char>(
-                static_cast<unsigned char>(std::clamp(level + 9 * normal(dice_), 0.0, 255.0)));
+            const double level = part[i] + camera[i] + 9 * normal(dice_);
+            bytes += static_cast<char>(static_cast<unsigned char>(std::clamp(level, 0.0, 255.0)));
         }
         return bytes;
     }
@@ -255,7 +257,7 @@ class Looks {
     }
     const DayKind& kind_;
     Dice dice_;
-    std::map<int, Levels> places_, parts_;
+    std::map<int, Levels> places_, parts_, cameras_;
 };
 
 }  // namespace
