@@ -51,11 +51,10 @@ std::vector<std::vector<Verdict>> judge_all(const CameraDays& days, const Rules&
     if (cameras.size() < 2) {
         return alone;
     }
-    const auto runs = known_runs(days, alone);
+    const auto companies = companies_of(days, alone);
     std::vector<std::vector<Verdict>> together;
     for (std::size_t d = 0; d < days.days.size(); ++d) {
-        const auto company = company_of(days, d, alone, runs);
-        together.push_back(company.runs.empty() ? alone[d] : judge(days.days[d], company, choices));
+        together.push_back(companies[d].runs.empty() ? alone[d] : judge(days.days[d], companies[d], choices));
     }
     return together;
 }

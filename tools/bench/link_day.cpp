@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "link/clocks.h"
 #include "sample_maker/dice.h"
 
 namespace stripbook::bench {
@@ -303,6 +304,31 @@ SimulatedDay read_by_noise(const std::vector<SimulatedPhoto>& photos, const DayK
         day.photos.push_back(std::move(p));
     }
     return day;
+}
+
+void set_clocks_right(SimulatedDay& day) {
+    std::map<book::CameraId, link::CameraEvidence> cameras;
+    for (const auto& p : day.photos) {
+        link::CameraEvidence& evidence = cameras[p.photo.camera];
+        evidence.camera = p.photo.camera;
+        evidence.photos.push_back(p.photo);
+        for (const auto& s : p.sightings) {
+            if (s.confirmed) {
+                evidence.tags.push_back({p.photo.number, s.text});
+            }
+        }
+    }
+    std::vector<link::CameraEvidence> all;
+    for (auto& [camera, evidence] : cameras) {
+        all.push_back(std::move(evidence));
+    }
+    std::map<book::PhotoNumber, double> corrected;
+    for (const auto& time : link::true_times(all, link::Zone(0)).times) {
+        corrected[time.photo] = time.corrected_s;
+    }
+    for (auto& p : day.photos) {
+        p.photo.corrected_seconds = corrected.at(p.photo.number);
+    }
 }
 
 }  // namespace stripbook::bench

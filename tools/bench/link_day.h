@@ -55,4 +55,7 @@ struct SimulatedDay {
 /// What reading would make of the photos, by noise as we judge it (no source).
 SimulatedDay read_by_noise(const std::vector<SimulatedPhoto>& photos, const DayKind& kind);
 
+/// As after a dump: the cameras' clocks are set against one another by the tags that several cameras saw.
+void set_clocks_right(SimulatedDay& day);
+
 }  // namespace stripbook::bench

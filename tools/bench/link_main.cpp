@@ -22,6 +22,7 @@ struct Options {
     bool verbose = false;
     bool show = false;
     bool no_looks = false;
+    bool clocks_as_found = false;
     std::string only;
 };
 
@@ -149,7 +150,10 @@ int print_days(const Options& options) {
         LinkScore by_model, by_rule;
         for (int d = 0; d < options.days; ++d) {
             kind.seed = options.seed * 1000 + static_cast<std::uint64_t>(d);
-            const auto day = read_by_noise(simulate(kind), kind);
+            auto day = read_by_noise(simulate(kind), kind);
+            if (!options.clocks_as_found) {
+                set_clocks_right(day);
+            }
             by_model.add(score(day, model, rules));
             if (options.show) {
                 show_misses(day, model(day.photos, rules));
@@ -179,6 +183,8 @@ void print_time() {
             kind.seed = static_cast<std::uint64_t>(day) + 1;
             for (auto p : read_by_noise(simulate(kind), kind).photos) {
                 p.photo.number.value += day * 3000;
+                p.photo.dcf_directory = 100 + static_cast<int>(p.photo.number.value / 9999);
+                p.photo.dcf_counter = static_cast<int>(p.photo.number.value % 9999) + 1;
                 p.photo.camera_time.seconds += day * 86400.0;
                 p.photo.corrected_seconds += day * 86400.0;
                 book.push_back(std::move(p));
@@ -203,6 +209,7 @@ int main(int argc, char** argv) {
     app.add_flag("--verbose", options.verbose, "a reliability table for each kind");
     app.add_flag("--show", options.show, "each photo that was not linked rightly");
     app.add_flag("--no-looks", options.no_looks, "photos without signatures: nobody knows how they look");
+    app.add_flag("--clocks-as-found", options.clocks_as_found, "clocks are not set by the tags first");
     app.add_option("--only", options.only, "kinds of day whose name holds this");
     try {
         app.parse(argc, argv);
