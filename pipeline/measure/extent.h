@@ -17,7 +17,8 @@ struct Extent {
 };
 
 /// Of a closed outline of three points or more. The rectangle of least area has a side along a side of the
-/// convex hull (Freeman and Shapira, 1975).
+/// convex hull (Freeman and Shapira, 1975); where the outline runs straight along most of a side, that side
+/// is put on the outline's middle, not on its outermost point.
 Extent extent_of(const std::vector<cv::Point2d>& closed_mm);
 
 }  // namespace stripbook::measure

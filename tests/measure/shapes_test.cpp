@@ -2,6 +2,7 @@
 // construction.
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <opencv2/imgproc.hpp>
 #include <random>
 
 #include "measure/bolt_circle.h"
@@ -50,6 +51,30 @@ TEST_CASE("An ID-1 card and an A4 sheet have their standard sizes at any turn", 
     CHECK(extent_of(rectangle(210, 297, 0.7, 1)).length_mm == Approx(297).margin(1e-4));
 }
 
+TEST_CASE("Noise does not push a straight side outwards, and a bulge is not cut off", "[measure]") {
+    std::mt19937 dice(5);
+    std::normal_distribution<double> noise(0, 0.1);
+    auto points = rectangle(120, 60, 0.2, 0.2);
+    for (auto& p : points) {
+        p += cv::Point2d(noise(dice), noise(dice));
+    }
+    const Extent noisy = extent_of(points);
+    CHECK(noisy.length_mm == Approx(120).margin(0.03));
+    CHECK(noisy.width_mm == Approx(60).margin(0.03));
+    // A slot's end is round, and what sticks out of a side counts.
+    std::vector<cv::Point2d> slot;
+    for (int i = 0; i < 720; ++i) {
+        const double turn = CV_PI * i / 360;
+        slot.emplace_back(15 * std::cos(turn) + (std::cos(turn) > 0 ? 50 : -50), 15 * std::sin(turn));
+    }
+    CHECK(extent_of(slot).length_mm == Approx(130).margin(0.01));
+    auto lug = rectangle(120, 60, 0, 0.2);
+    for (auto& p : lug) {
+        p.y += p.y > 59.9 && p.x > 50 && p.x < 60 ? 5 : 0;
+    }
+    CHECK(extent_of(lug).width_mm == Approx(65).margin(0.01));
+}
+
 TEST_CASE("Cleaning takes the noise off and leaves the corners", "[measure]") {
     std::mt19937 dice(3);
     std::normal_distribution<double> noise(0, 0.05);
@@ -58,12 +83,15 @@ TEST_CASE("Cleaning takes the noise off and leaves the corners", "[measure]") {
     for (auto& p : points) {
         p += cv::Point2d(noise(dice), noise(dice));
     }
-    const Extent noisy = extent_of(points);
     const Extent clean = extent_of(without_noise(points, 4));
-    CHECK(std::abs(noisy.length_mm - exact.length_mm) > 0.2);
-    // The outermost of many points still is a little too far out.
-    CHECK(std::abs(clean.length_mm - exact.length_mm) < 0.15);
-    CHECK(std::abs(clean.width_mm - exact.width_mm) < 0.15);
+    const auto way_round = [](const std::vector<cv::Point2d>& closed) {
+        return cv::arcLength(std::vector<cv::Point2f>(closed.begin(), closed.end()), true);
+    };
+    CHECK(way_round(points) > 370);
+    CHECK(way_round(without_noise(points, 4)) == Approx(360).margin(2));
+    CHECK(std::abs(clean.largest_mm - exact.largest_mm) < 0.1);
+    CHECK(std::abs(clean.length_mm - exact.length_mm) < 0.05);
+    CHECK(std::abs(clean.width_mm - exact.width_mm) < 0.05);
 }
 
 TEST_CASE("Evenly spaced holes make a bolt circle, a plate's corner holes do not", "[measure]") {
