@@ -288,7 +288,7 @@ RoughPart part_of(const Things& things, bool inside, const Surroundings& around)
     if (inside) {
         constexpr int sheet_edge = 3;
         cv::erode(around.sheet, beyond, ones(sheet_edge));
-        beyond = ~beyond;
+        beyond = ~beyond | around.not_part;
     } else {
         beyond = around.sheet | around.not_part;
     }

@@ -64,7 +64,7 @@ bool has_company(const fiducial::UnreadSquare& square, const Unexplained& left) 
     const cv::Point2d middle = (square.corners[0] + square.corners[2]) / 2;
     const auto keeps_company = [&](const auto& other) {
         const double apart = cv::norm((other.corners[0] + other.corners[2]) / 2 - middle);
-        const auto [smaller, larger] = std::minmax(side_of(square), side_of(other));
+        const auto [smaller, larger] = std::minmax({side_of(square), side_of(other)});
         return apart > smaller && apart < farthest_in_sides * larger && larger < most_ratio * smaller;
     };
     return std::any_of(left.squares.begin(), left.squares.end(), keeps_company) ||

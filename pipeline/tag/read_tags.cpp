@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <opencv2/imgproc.hpp>
 
 #include "number/code_word.h"
 #include "number/tag_layout.h"
@@ -158,6 +159,22 @@ void take_lone_fiducials(Group& group, const QrCode& code, std::vector<Group>& g
     }
 }
 
+// The corners of a mottle taken for a fiducial's are those of no square on a flat face: carried on to a whole
+// face, they cross or draw out to a point.
+bool could_be_a_face(const TagSighting& sighting) {
+    const auto& c = sighting.corners;
+    double shortest = cv::norm(c[0] - c[3]);
+    double longest = shortest;
+    for (std::size_t i = 0; i + 1 < c.size(); ++i) {
+        const double side = cv::norm(c[i + 1] - c[i]);
+        shortest = std::min(shortest, side);
+        longest = std::max(longest, side);
+    }
+    constexpr double most_drawn_out = 6;  // a face is no more than twice as wide as high
+    return longest < most_drawn_out * shortest &&
+           cv::isContourConvex(std::vector<cv::Point2f>(c.begin(), c.end()));
+}
+
 // The second look at a group without a code: where the code must be, and where fiducials are missing.
 TagSighting look_again(const cv::Mat& grey, Group group, const std::vector<BookCode>& books) {
     if (group.count() <= 2) {
@@ -211,7 +228,10 @@ TagReading read_tags(const cv::Mat& grey, const std::vector<fiducial::Fiducial>&
         reading.tags.push_back(read_with_code(code, group));
     }
     for (const auto& group : groups) {
-        reading.tags.push_back(look_again(grey, group, books));
+        const TagSighting sighting = look_again(grey, group, books);
+        if (sighting.number || sighting.fiducials_seen > 1 || could_be_a_face(sighting)) {
+            reading.tags.push_back(sighting);
+        }
     }
     return reading;
 }

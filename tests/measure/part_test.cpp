@@ -130,6 +130,30 @@ TEST_CASE("A part over the marker's edge, and no part at all, give a reason and 
     CHECK(*none.refusal == measure::Refusal::no_part);
 }
 
+TEST_CASE("A part that lies under a tag on the sheet is refused: what is hidden would be cut off",
+          "[measure]") {
+    const MadeShot shot = made_shot(10, 70);
+    const PartMeasurement clear = measure::measure_part(shot.grey, shot.plane, flat());
+    REQUIRE_FALSE(clear.refusal);
+    const auto rectangle_px = [&](cv::Point2d from_mm, cv::Point2d to_mm) {
+        std::vector<cv::Point2d> corners;
+        for (const auto& mm :
+             {from_mm, cv::Point2d(to_mm.x, from_mm.y), to_mm, cv::Point2d(from_mm.x, to_mm.y)}) {
+            corners.push_back(*scale::pixel_from_plane(shot.plane, mm, 0));
+        }
+        return corners;
+    };
+    // The plate lies from (95, 70) to (195, 130).
+    auto options = flat();
+    options.not_part_px = {rectangle_px({60, 80}, {110, 110})};
+    const PartMeasurement under = measure::measure_part(shot.grey, shot.plane, options);
+    REQUIRE(under.refusal);
+    CHECK(*under.refusal == measure::Refusal::touches_marker);
+    CHECK(under.dimensions.empty());
+    options.not_part_px = {rectangle_px({40, 80}, {70, 110})};
+    CHECK_FALSE(measure::measure_part(shot.grey, shot.plane, options).refusal);
+}
+
 TEST_CASE("A thumbnail is refused, not measured", "[measure]") {
     const MadeShot shot = made_shot(5, 70);
     const PartMeasurement part =

@@ -106,6 +106,11 @@ TEST_CASE("One or two fiducials are a suggestion, three are enough", "[tag]") {
     REQUIRE(one.tags.size() == 1);
     CHECK_FALSE(one.tags[0].number);
     CHECK(one.tags[0].suggestions.empty());
+    // As an inkblot or rust may look: no square in any perspective that a whole tag beside it could have.
+    auto blot = found;
+    auto& corners = blot[0].corners;
+    corners[2] = corners[0] + 0.3 * (corners[2] - corners[0]);
+    CHECK(tag::read_tags(no_picture, blot, {}, pet).tags.empty());
 }
 
 TEST_CASE("The QR code decides the half turn and is held against every fiducial", "[tag]") {
