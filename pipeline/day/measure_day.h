@@ -15,7 +15,7 @@
 namespace stripbook::day {
 
 /// Raised when measuring gives other values for the same photo.
-inline constexpr int measuring_version = 2;
+inline constexpr int measuring_version = 3;
 
 struct MeasureOptions {
     photo::WorkerLimits limits;
