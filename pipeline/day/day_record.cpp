@@ -58,6 +58,11 @@ bool undecoded(const FileRecord& record) {
     return record.photo && record.photo->read_state != book::ReadState::read;
 }
 
+// What could not be taken in may be one.
+bool may_be_a_picture(const FileRecord& record) {
+    return record.photo || !record.file.original;
+}
+
 std::string files(std::ptrdiff_t count) {
     return count == 1 ? "1 file" : fmt::format("{} files", count);
 }
@@ -144,6 +149,9 @@ DayRecord gather_day(const book::Book& book, const std::vector<dump::CardResult>
             card.files.push_back(record_of(file, known));
             count(day, card.files.back(), book.code().text());
             count_strange_codes(day, card.files.back(), other_tags);
+        }
+        if (!card.files.empty() && std::none_of(card.files.begin(), card.files.end(), may_be_a_picture)) {
+            card.result.remarks.emplace_back("there is no photo or video in it: is this the card?");
         }
         card.verdict = verdict_on(card);
         day.cards.push_back(std::move(card));

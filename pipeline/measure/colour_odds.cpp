@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "measure/edge_profile.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -26,20 +28,6 @@ constexpr float any_colour = 5e-6F;
 
 int cell_on(const Axis& axis, float value) {
     return std::clamp(static_cast<int>((value - axis.from) / axis.cell), 0, axis.cells - 1);
-}
-
-std::vector<float> bell(double sigma_cells) {
-    const int half = static_cast<int>(std::ceil(3 * sigma_cells));
-    std::vector<float> weights;
-    float sum = 0;
-    for (int i = -half; i <= half; ++i) {
-        weights.push_back(static_cast<float>(std::exp(-i * i / (2 * sigma_cells * sigma_cells))));
-        sum += weights.back();
-    }
-    for (auto& w : weights) {
-        w /= sum;
-    }
-    return weights;
 }
 
 }  // namespace
@@ -90,9 +78,9 @@ void ColourCounts::blur(double brightness, double ratios) {
         }
         share_ = std::move(result);
     };
-    const auto ratio_bell = bell(ratios / static_cast<double>(ratio_axis.cell));
+    const auto ratio_bell = bell_weights(ratios / static_cast<double>(ratio_axis.cell));
     along(brightness_axis.cells, ratio_axis.cells * ratio_axis.cells,
-          bell(brightness / static_cast<double>(brightness_axis.cell)));
+          bell_weights(brightness / static_cast<double>(brightness_axis.cell)));
     along(ratio_axis.cells, ratio_axis.cells, ratio_bell);
     along(ratio_axis.cells, 1, ratio_bell);
 }

@@ -2,24 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <opencv2/imgproc.hpp>
 
 namespace stripbook::measure {
 
 namespace {
-
-std::vector<float> bell(double sigma_samples) {
-    const int half = static_cast<int>(std::ceil(3 * sigma_samples));
-    std::vector<float> weights;
-    float sum = 0;
-    for (int i = -half; i <= half; ++i) {
-        weights.push_back(static_cast<float>(std::exp(-i * i / (2 * sigma_samples * sigma_samples))));
-        sum += weights.back();
-    }
-    for (auto& w : weights) {
-        w /= sum;
-    }
-    return weights;
-}
 
 std::vector<cv::Vec3f> smoothed(const std::vector<cv::Vec3f>& values, const std::vector<float>& weights) {
     const int half = static_cast<int>(weights.size() / 2);
@@ -36,6 +23,13 @@ std::vector<cv::Vec3f> smoothed(const std::vector<cv::Vec3f>& values, const std:
 }
 
 }  // namespace
+
+std::vector<float> bell_weights(double sigma_samples) {
+    const int half = static_cast<int>(std::ceil(3 * sigma_samples));
+    cv::Mat1f weights;
+    cv::getGaussianKernel(2 * half + 1, sigma_samples, CV_32F).copyTo(weights);
+    return {weights.begin(), weights.end()};
+}
 
 cv::Vec3f colour_at(const cv::Mat3b& picture, cv::Point2d px) {
     const double x = std::clamp<double>(px.x, 0, picture.cols - 1.001);
@@ -63,7 +57,7 @@ Profile profile_along(const cv::Mat3b& picture, cv::Point2d from, cv::Point2d st
         raw.push_back(colour_at(picture, from + step * i));
     }
     Profile profile;
-    profile.colour = smoothed(raw, bell(edge_sigma_px / px_per_sample));
+    profile.colour = smoothed(raw, bell_weights(edge_sigma_px / px_per_sample));
     profile.slope.assign(raw.size(), 0);
     for (std::size_t i = 1; i + 1 < raw.size(); ++i) {
         const cv::Vec3f d = profile.colour[i + 1] - profile.colour[i - 1];

@@ -12,6 +12,9 @@ struct Profile {
     std::vector<float> slope;  ///< grey levels per px; colour channels as a root of their squares
 };
 
+/// A normal distribution's weights to three `sigma_samples` on both sides; their sum is 1.
+std::vector<float> bell_weights(double sigma_samples);
+
 /// Interpolated colour of a picture (CV_8UC3); beyond its edge the edge's.
 cv::Vec3f colour_at(const cv::Mat3b& picture, cv::Point2d px);
 

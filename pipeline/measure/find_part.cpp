@@ -284,13 +284,14 @@ RoughPart part_of(const Things& things, bool inside, const Surroundings& around)
     part.inside_frame = inside;
     part.hues = things.hues;
     part.mask = filled(largest, around.sheet.size());
-    cv::Mat1b beyond;
+    cv::Mat1b beyond = around.not_part.clone();
     if (inside) {
         constexpr int sheet_edge = 3;
-        cv::erode(around.sheet, beyond, ones(sheet_edge));
-        beyond = ~beyond | around.not_part;
+        cv::Mat1b well_on_sheet;
+        cv::erode(around.sheet, well_on_sheet, ones(sheet_edge));
+        beyond |= ~well_on_sheet;
     } else {
-        beyond = around.sheet | around.not_part;
+        beyond |= around.sheet;
     }
     if (touches(part.mask, beyond)) {
         return refused(

@@ -68,11 +68,12 @@ std::vector<Peak> peaks_along(const FaceView& view, cv::Point2d centre_px, doubl
     return peaks;
 }
 
-// The peak nearest the circle in each direction that has one on it.
-std::vector<Peak> nearest_to(const std::vector<Peak>& peaks, const Circle& circle) {
+// The peak nearest the circle in each direction that has one on it, moved to the view's height.
+std::vector<Peak> on_circle(const std::vector<Peak>& peaks, const Circle& circle, const HoleRims& rims) {
     std::vector<std::optional<Peak>> best(directions);
     const auto off = [&](const Peak& p) { return std::abs(inside(p.px, circle)); };
-    for (const auto& peak : peaks) {
+    for (Peak peak : peaks) {
+        peak.px = rims.of_bore(peak.px, circle);
         auto& place = best[static_cast<std::size_t>(peak.direction)];
         if (off(peak) < on_circle_px && (!place || off(peak) < off(*place))) {
             place = peak;
@@ -85,13 +86,6 @@ std::vector<Peak> nearest_to(const std::vector<Peak>& peaks, const Circle& circl
         }
     }
     return chosen;
-}
-
-std::vector<Peak> on_circle(std::vector<Peak> peaks, const Circle& circle, const HoleRims& rims) {
-    for (auto& peak : peaks) {
-        peak.px = rims.of_bore(peak.px, circle);
-    }
-    return nearest_to(peaks, circle);
 }
 
 // How well a peak speaks for a circle, 0 to 1.
@@ -198,18 +192,16 @@ std::vector<Found> circles_in(const std::vector<Peak>& peaks, cv::Point2d centre
 
 HoleEdge finished(const FaceView& view, const Found& found, const Bloom& bloom) {
     std::vector<cv::Point2d> points;
-    double slope = 0;
     for (const auto& peak : found.peaks) {
         const cv::Point2d off = peak.px - found.circle.centre;
         // Bright outside the hole: the edge seen lies inside the true one.
         points.push_back(peak.px + off / cv::norm(off) * (bloom.px_per_contrast * peak.contrast));
-        slope += peak.slope / static_cast<double>(found.peaks.size());
     }
     const auto refined = robust_circle(points, found.circle, on_circle_px / 2);
     const Circle circle = refined ? *refined : found.circle;
     return {{view.mm_from_view(circle.centre), circle.radius / view.px_per_mm, circle.rms / view.px_per_mm},
             static_cast<double>(found.peaks.size()) / directions,
-            slope};
+            0};
 }
 
 double evidence_for(const Found& found) {

@@ -15,7 +15,6 @@ namespace stripbook::measure {
 struct HoleEdge {
     Circle circle_mm;     ///< plane frame, at the view's height; blooming taken off
     double support = 0;   ///< share of the directions in which an edge lies on the circle
-    double strength = 0;  ///< mean slope there, grey levels per px
     double evidence = 0;  ///< 0 to 1: share of the directions, each by how strong and how near its edge is
 };
 

@@ -74,6 +74,18 @@ TEST_CASE("Cards in any order, and the same card again, give the same book", "[l
     CHECK(stripbook_json({"check", "--book", one}).at("files") == 6);
 }
 
+TEST_CASE("A folder without a photo is taken in, and it is asked whether it is the card", "[line]") {
+    const ScratchFolder scratch;
+    const Morning morning(scratch);
+    const std::string book = new_book(scratch, "book");
+    const std::string question = "there is no photo or video in it: is this the card?";
+    const MadeCard papers(scratch / "papers");
+    papers.file("letter.txt", "Dear Sir");
+    const Ran other = run_stripbook({"dump", papers.text(), morning.first.text(), "--book", book});
+    CHECK_THAT(other.out, Contains("Note          " + question));
+    CHECK(other.out.find(question) == other.out.rfind(question));  // of the papers only
+}
+
 TEST_CASE("Two copies are proved by sha256sum before a card may be wiped", "[line]") {
     const ScratchFolder scratch;
     const Morning morning(scratch);
