@@ -20,10 +20,11 @@ constexpr Axis brightness_axis{2.0F, 0.06F, 60};
 constexpr Axis ratio_axis{-0.48F, 0.015F, 64};
 constexpr int most_samples = 20000;
 
-// Natural logarithms. These and the shares below were chosen on ten rendered bench shots and forty made ones.
+// Natural logarithms. These and the shares below were chosen on ten rendered bench shots and a hundred and
+// twenty made ones.
 constexpr double noise_brightness = 0.06;
-constexpr double noise_ratios = 0.015;
-constexpr double tinted = 3;  // light in a shadow is a little of another colour
+constexpr double noise_ratios = 0.011;
+constexpr double tinted = 2;  // light in a shadow is a little of another colour
 constexpr float any_colour = 5e-6F;
 
 int cell_on(const Axis& axis, float value) {

@@ -128,31 +128,48 @@ bool within(const Circle& circle, const std::vector<cv::Point2d>& outline_mm) {
     return cv::pointPolygonTest(outline, circle.centre, true) > circle.radius + least_land_mm;
 }
 
-// Holes alike are drilled alike, and a face's edge is taken for the rim more easily than the other way round:
-// where one of three or more comes out clearly larger than the narrower quarter of them, a rim is looked for
-// there. The hole stays as it was when there is none.
-void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::vector<HoleEdge>& holes) {
+// The radii of the holes about as large as one of them, itself among them; smallest first.
+std::vector<double> radii_alike(const std::vector<HoleEdge>& holes, const HoleEdge& one) {
     constexpr double alike = 0.2;
+    std::vector<double> radii;
+    for (const auto& other : holes) {
+        if (std::abs(other.circle_mm.radius - one.circle_mm.radius) < alike * one.circle_mm.radius) {
+            radii.push_back(other.circle_mm.radius);
+        }
+    }
+    std::sort(radii.begin(), radii.end());
+    return radii;
+}
+
+// The hole stays as it was when there is no rim of about that radius.
+void look_again_at(double radius_mm, const FaceView& view, HoleLooks looks, HoleEdge& hole) {
+    looks.slack_mm = 0.2;
+    const auto again = hole_edge(view, {hole.circle_mm.centre, radius_mm, 0}, looks);
+    if (again && good(*again, view.px_per_mm)) {
+        hole = *again;
+    }
+}
+
+// Holes alike are drilled alike, and a face's edge is taken for the rim more easily than the other way round:
+// where a hole comes out clearly larger than the narrower quarter of those like it, a rim is looked for
+// there. One that then is clearly narrower than most has a shadow's border for its rim.
+void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::vector<HoleEdge>& holes) {
     constexpr double odd_mm = 0.15;
-    constexpr double slack_mm = 0.2;
-    const std::vector<HoleEdge> first = holes;
+    std::vector<HoleEdge> first = holes;
     for (auto& hole : holes) {
-        std::vector<double> radii;
-        for (const auto& other : first) {
-            if (std::abs(other.circle_mm.radius - hole.circle_mm.radius) < alike * hole.circle_mm.radius) {
-                radii.push_back(other.circle_mm.radius);
-            }
-        }
-        std::sort(radii.begin(), radii.end());
+        const auto radii = radii_alike(first, hole);
         const double narrower = radii[(radii.size() - 1) / 4];
-        if (radii.size() < 3 || hole.circle_mm.radius - narrower < odd_mm) {
-            continue;
+        if (hole.circle_mm.radius - narrower > odd_mm) {
+            look_again_at(narrower, view, looks, hole);
         }
-        HoleLooks there = looks;
-        there.slack_mm = slack_mm;
-        const auto again = hole_edge(view, {hole.circle_mm.centre, narrower, 0}, there);
-        if (again && good(*again, view.px_per_mm)) {
-            hole = *again;
+    }
+    constexpr std::size_t fewest = 4;
+    first = holes;
+    for (auto& hole : holes) {
+        const auto radii = radii_alike(first, hole);
+        const double middle = radii[radii.size() / 2];
+        if (radii.size() >= fewest && middle - hole.circle_mm.radius > odd_mm) {
+            look_again_at(middle, view, looks, hole);
         }
     }
 }

@@ -262,11 +262,15 @@ void add_openings(const cv::Mat1b& whole, const cv::Mat1b& material, RoughPart& 
     std::vector<Contour> contours;
     cv::findContours(seen_through, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
     constexpr double least_area = 6;
+    part.openings = cv::Mat1b(whole.size(), uchar{0});
     for (const auto& contour : contours) {
         if (cv::contourArea(contour) > least_area) {
             part.openings_px.push_back(to_photo(contour));
+            part.openings |= filled(contour, whole.size());
         }
     }
+    constexpr int rim = 2;
+    cv::dilate(part.openings, part.openings, ones(rim));
 }
 
 RoughPart part_of(const Things& things, bool inside, const Surroundings& around) {

@@ -20,6 +20,7 @@ struct RoughPart {
     std::vector<std::vector<cv::Point2d>> openings_px;  ///< background seen through the part
     HueOdds hues;                                       ///< of the part against its ground
     cv::Mat1b mask;                                     ///< of the part, openings filled, small pixels
+    cv::Mat1b openings;                                 ///< of the openings with their rims, small pixels
 };
 
 /// `small`: the picture at a quarter of its size (CV_8UC3).

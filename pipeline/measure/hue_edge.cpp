@@ -63,8 +63,7 @@ std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, do
                                         const HueOdds& hues) {
     constexpr double near_px = 3;  // clear of the edge's blur and of colour stored at half the size
     constexpr double far_px = 6;
-    constexpr float surely = 1;          // odds, natural logarithm
-    constexpr double least_sine = 0.06;  // of the angle between the two colours
+    constexpr float surely = 1;  // odds, natural logarithm
     constexpr double most_off_px = 4;
     const int middle = static_cast<int>(colour.size()) / 2;
     const int near = static_cast<int>(std::lround(near_px / px_per_sample));
@@ -83,7 +82,10 @@ std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, do
     }
     const cv::Vec3d part = cv::normalize(mean_of(light, middle - far, middle - near));
     const cv::Vec3d ground = cv::normalize(mean_of(light, middle + near, middle + far));
-    if (cv::norm(part.cross(ground)) < least_sine) {
+    // Of the angle between the two colours. Where hues hardly differ, noise would place the edge.
+    constexpr double plainly = 0.06;
+    constexpr double hardly = 0.26;
+    if (cv::norm(part.cross(ground)) < hardly + (plainly - hardly) * hues.plain()) {
         return std::nullopt;
     }
     const double half = part_share(mean_of(light, middle - far, middle - near), part, ground) / 2;

@@ -16,12 +16,18 @@ class HueOdds {
     /// way; near 0 for colours too dark to have a hue.
     [[nodiscard]] float of(const cv::Vec3f& log_colour) const;
 
-    /// How well hue tells the two apart at all, 0 to 1.
+    /// How well hue tells the two apart at all, 0 to 1: bright steel from grey paint too, where the light has
+    /// one colour.
     [[nodiscard]] double sure() const { return sure_; }
+
+    /// How well it still does where a shadow's light is of another colour, as brass from grey paint; never
+    /// more than sure().
+    [[nodiscard]] double plain() const { return plain_; }
 
   private:
     cv::Mat1f odds_;
     double sure_ = 0;
+    double plain_ = 0;
 };
 
 }  // namespace stripbook::measure

@@ -1,12 +1,12 @@
 // From a rough outline to the edge itself.
 #pragma once
 
-#include <functional>
 #include <opencv2/core.hpp>
 #include <vector>
 
 #include "measure/bloom.h"
-#include "measure/hue_odds.h"
+#include "measure/edge_band.h"
+#include "measure/find_part.h"
 
 namespace stripbook::measure {
 
@@ -19,7 +19,7 @@ struct EdgePoint {
 
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
-    double clear_share = 0;         ///< of the points where no other edge would do as well
+    double doubtful_share = 0;      ///< of the points where another way would do nearly as well
     double left_out_px = 0;         ///< how far what is thinner than the reach's `thin_px` stood out
 };
 
@@ -31,15 +31,11 @@ struct OutlineReach {
     double thin_px = 12;  ///< half the thickness of what is no part of the outline: spikes, loops
 };
 
-/// Where the picture shows the rim of a wall whose foot it shows at this pixel. Empty: the part's height is
-/// not known.
-using RimOfFoot = std::function<cv::Point2d(cv::Point2d foot_px)>;
-
-/// The closed path near `rough_px` (closed, clockwise as seen) that follows the outermost strong edge:
-/// dynamic programming over profiles across the rough outline. Where the part turns a wall to the camera,
-/// that edge is the wall's foot, and the wall's rim must be an edge too, as far inside as the height has it.
-OutlineEdge find_outline_edge(const cv::Mat3b& picture, const std::vector<cv::Point2d>& rough_px,
-                              const OutlineReach& reach, const Bloom& bloom, const RimOfFoot& rim_of_foot,
-                              const HueOdds& hues);
+/// The closed path near the rough outline that follows the outermost strong edge: dynamic programming over
+/// profiles across the rough outline. Where the part turns a wall to the camera, that edge is the wall's
+/// foot, and the wall's rim must be an edge too, as far inside as the height has it. What is seen through the
+/// part is neither edge nor ground to it.
+OutlineEdge find_outline_edge(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
+                              const Bloom& bloom, const RimOfFoot& rim_of_foot);
 
 }  // namespace stripbook::measure

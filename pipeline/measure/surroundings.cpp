@@ -68,6 +68,11 @@ cv::Point2d photo_from_small(cv::Point2d small_px) {
     return {(small_px.x + half) * small_scale - half, (small_px.y + half) * small_scale - half};
 }
 
+bool is_set_at(const cv::Mat1b& small, cv::Point2d photo_px) {
+    const cv::Point px = small_from_photo(photo_px);
+    return cv::Rect({0, 0}, small.size()).contains(px) && small(px) != 0;
+}
+
 std::vector<cv::Point2d> sheet_outline_px(const scale::Plane& plane) {
     const double w = plane.sheet_mm.width;
     const double h = plane.sheet_mm.height;

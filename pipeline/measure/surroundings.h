@@ -14,6 +14,8 @@ namespace stripbook::measure {
 inline constexpr int small_scale = 4;
 cv::Point2d small_from_photo(cv::Point2d photo_px);
 cv::Point2d photo_from_small(cv::Point2d small_px);
+/// Whether a small mask is set where the photo's pixel lies; outside it: no.
+bool is_set_at(const cv::Mat1b& small, cv::Point2d photo_px);
 
 struct Surroundings {
     cv::Mat1b sheet;    ///< 255 on the marker's sheet

@@ -3,7 +3,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "measure/best_path.h"
 #include "measure/closed_line.h"
 #include "measure/colour_odds.h"
 #include "measure/edge_profile.h"
@@ -82,6 +81,20 @@ TEST_CASE("Hue says nothing of grey on grey, nor before anything was learnt", "[
     CHECK(ColourOdds().of(log_colour(levels(brass))) == 0);
 }
 
+TEST_CASE("Bright steel on grey paint is told by a hue that hardly differs, not plainly", "[measure]") {
+    // Grey paint is a little blue beside steel: 4 % in the linear ratio of blue to red each way.
+    const Ground g = ground_and({0.33, 0.34, 0.36});
+    const HueOdds hues(g.colours, g.ground, g.part);
+    CHECK(hues.sure() > 0.9);
+    CHECK(hues.plain() < 0.9);
+    CHECK(hues.plain() <= hues.sure());
+    CHECK(hues.of(log_colour(levels(bench))) < -1);
+    CHECK(hues.of(log_colour(levels(bench * 0.5))) < -1);
+    CHECK(hues.of(log_colour(levels({0.33, 0.34, 0.36}))) > 1);
+    const Ground plain = ground_and(brass);
+    CHECK(HueOdds(plain.colours, plain.ground, plain.part).plain() == 1);
+}
+
 TEST_CASE("The part's light ends at its edge, whatever shadow lies beside it", "[measure]") {
     const Ground g = ground_and(brass);
     const HueOdds hues(g.colours, g.ground, g.part);
@@ -109,23 +122,6 @@ TEST_CASE("The part's light ends at its edge, whatever shadow lies beside it", "
     }
     CHECK_FALSE(end_of_part_light(std::vector<cv::Vec3f>(33, levels(bench)), px_per_sample, hues));
     CHECK_FALSE(end_of_part_light(std::vector<cv::Vec3f>(5, levels(bench)), px_per_sample, hues));
-}
-
-TEST_CASE("A closed path follows the merit around and comes back to where it began", "[measure]") {
-    constexpr int around = 200;
-    constexpr int across = 41;
-    std::vector<std::vector<float>> merit(around, std::vector<float>(across, 0));
-    const auto wave = [](int i) {
-        return 20 + static_cast<int>(std::lround(10 * std::sin(2 * CV_PI * i / around)));
-    };
-    for (int i = 0; i < around; ++i) {
-        merit[static_cast<std::size_t>(i)][static_cast<std::size_t>(wave(i))] = 1;
-    }
-    merit[50][5] = 3;  // too far away to be worth the bends
-    const auto path = best_path(merit);
-    for (int i = 0; i < around; ++i) {
-        CHECK(path[static_cast<std::size_t>(i)] == wave(i));
-    }
 }
 
 TEST_CASE("What is thin is taken off a closed line, what is thick stays", "[measure]") {

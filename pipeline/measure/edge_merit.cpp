@@ -1,0 +1,128 @@
+#include "measure/edge_merit.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr std::size_t neighbours = 2;
+
+// How sharp each sample's edge is, grey levels per px: its slope less the mean slope around it. The soft edge
+// of a shadow has a slope but no sharpness.
+std::vector<float> sharpness_of(const std::vector<cv::Vec3f>& colour) {
+    constexpr int around = 8;  // samples
+    const int n = static_cast<int>(colour.size());
+    std::vector<float> sharp(colour.size(), 0);
+    for (int i = 1; i + 1 < n; ++i) {
+        const auto at = [&](int k) { return colour[static_cast<std::size_t>(std::clamp(k, 0, n - 1))]; };
+        const cv::Vec3f slope = (at(i + 1) - at(i - 1)) / (2 * across_px);
+        const cv::Vec3f mean = (at(i + around) - at(i - around)) / (2 * around * across_px);
+        sharp[static_cast<std::size_t>(i)] =
+            static_cast<float>(std::max(0.0, cv::norm(slope) - cv::norm(mean)));
+    }
+    return sharp;
+}
+
+// 0 to 1, of an edge against how restless the ground is. Grows as a logarithm, so that a wall against its
+// shadow counts beside the bright edge of a face.
+double strength_of(float sharp, double ground) {
+    constexpr double strong = 25;  // grey levels per px: stronger is no better
+    const double above = std::max(0.0, static_cast<double>(sharp) - ground);
+    return std::min(1.0, std::log1p(above / ground) / std::log1p(strong / ground));
+}
+
+// How good each sample is as the outline: a sharp edge there, none further out, and where a wall shows its
+// rim as sharp.
+std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<float>& rim, double ground) {
+    constexpr int clear = 5;  // samples beyond an edge that still are its own slope
+    constexpr double outer_counts = 0.8;
+    constexpr double rim_counts = 1;
+    const int n = static_cast<int>(sharp.size());
+    const auto strength = [&](int i) { return strength_of(sharp[static_cast<std::size_t>(i)], ground); };
+    std::vector<float> merit(sharp.size());
+    double beyond = 0;
+    for (int i = n - 1; i >= 0; --i) {
+        const auto at = static_cast<std::size_t>(i);
+        beyond = i + clear < n ? std::max(beyond, strength(i + clear)) : beyond;
+        merit[at] = static_cast<float>(strength(i) - outer_counts * beyond);
+        if (!rim.empty()) {
+            merit[at] += static_cast<float>(rim_counts * strength_of(rim[at], ground));
+        }
+    }
+    return merit;
+}
+
+// How much more likely the colours inside each sample are the part's and those outside the ground's than the
+// other way round; neighbouring samples tell nearly the same, so each counts little.
+std::vector<float> odds_inside(const std::vector<cv::Vec3f>& colour, const std::vector<bool>& seen_through,
+                               const std::function<float(const cv::Vec3f&)>& odds) {
+    constexpr float of_a_sample = 0.06F;
+    // Shadow on a brown bench has the hue of rust: that a hue is the part's says less than that it is the
+    // ground's.
+    constexpr float surely_ground = 2;
+    constexpr float maybe_part = 0.5F;
+    std::vector<float> sum;
+    float inside = 0;
+    for (std::size_t i = 0; i < colour.size(); ++i) {
+        inside += seen_through[i] ? 0 : of_a_sample * std::clamp(odds(colour[i]), -surely_ground, maybe_part);
+        sum.push_back(inside);
+    }
+    return sum;
+}
+
+}  // namespace
+
+EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::Vec3f& levels)>& odds,
+                     const std::function<bool(cv::Point2d px)>& seen_through) {
+    EdgeSigns signs;
+    for (std::size_t i = 0; i < band.profiles.size(); ++i) {
+        const auto colour = averaged_colours(band.profiles, i, neighbours);
+        std::vector<float> sharp = sharpness_of(colour);
+        std::vector<bool> through(colour.size());
+        for (std::size_t k = 0; k < colour.size(); ++k) {
+            through[k] = seen_through(band.place(i, static_cast<int>(k)));
+            sharp[k] = through[k] ? 0 : sharp[k];
+        }
+        signs.here.push_back(std::move(sharp));
+        // A wall in its own shadow has no hue to be told by.
+        signs.inside.push_back(band.rim_profiles[i].colour.empty() ? odds_inside(colour, through, odds)
+                                                                   : std::vector<float>());
+        signs.rim.push_back(sharpness_of(averaged_colours(band.rim_profiles, i, neighbours)));
+    }
+    return signs;
+}
+
+SampleValues edge_merits(const EdgeSigns& signs, double ground) {
+    SampleValues merits;
+    for (std::size_t i = 0; i < signs.here.size(); ++i) {
+        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground));
+        for (std::size_t k = 0; k < signs.inside[i].size(); ++k) {
+            merits.back()[k] += signs.inside[i][k];
+        }
+    }
+    return merits;
+}
+
+double ground_sharpness(const SampleValues& sharp, const std::vector<int>& path) {
+    std::vector<float> values;
+    constexpr int clear = 10;
+    for (std::size_t i = 0; i < path.size(); ++i) {
+        const int beyond = path[i] + clear;
+        for (auto k = static_cast<std::size_t>(beyond); k < sharp[i].size(); k += 3) {
+            values.push_back(sharp[i][k]);
+        }
+    }
+    constexpr double least = 1;  // grey levels per px
+    if (values.empty()) {
+        return least;
+    }
+    constexpr double high = 0.9;
+    const auto place =
+        values.begin() + static_cast<std::ptrdiff_t>(high * static_cast<double>(values.size() - 1));
+    std::nth_element(values.begin(), place, values.end());
+    return std::max(least, static_cast<double>(*place));
+}
+
+}  // namespace stripbook::measure

@@ -1,0 +1,37 @@
+// How good each sample of a band is as the part's edge.
+#pragma once
+
+#include <functional>
+#include <opencv2/core.hpp>
+#include <vector>
+
+#include "measure/edge_band.h"
+
+namespace stripbook::measure {
+
+/// Of each sample of each profile of a band.
+using SampleValues = std::vector<std::vector<float>>;
+
+/// What the merit of a band's samples rests on; it need not be read from the picture again when the ground
+/// turns out more restless than was thought.
+struct EdgeSigns {
+    SampleValues here;    ///< sharpness, grey levels per px
+    SampleValues rim;     ///< the same at the wall's rim; empty profiles where no wall shows
+    SampleValues inside;  ///< how much speaks for all inside the sample being the part; empty at walls
+};
+
+/// `odds`: the logarithm of how many times likelier a colour of the picture is the part's than the ground's.
+/// `seen_through`: whether a pixel lies in one of the part's openings: no edge there is the outline's, no
+/// ground there lies outside it.
+EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::Vec3f& levels)>& odds,
+                     const std::function<bool(cv::Point2d px)>& seen_through);
+
+/// A sharp edge counts, none further out, and where a wall shows its rim as sharp; colours inside that are
+/// the ground's count against. In shares of a strong edge. `ground`: grey levels per px, how sharp the
+/// ground's own edges are.
+SampleValues edge_merits(const EdgeSigns& signs, double ground);
+
+/// Sharpness well outside the path: the ground's own, grey levels per px.
+double ground_sharpness(const SampleValues& sharp, const std::vector<int>& path);
+
+}  // namespace stripbook::measure
