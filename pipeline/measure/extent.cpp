@@ -9,7 +9,7 @@ namespace stripbook::measure {
 
 namespace {
 
-// OpenCV's hull works in single precision, which is 1e-5 mm here.
+// Counterclockwise with y upwards. OpenCV's hull works in single precision, which is 1e-5 mm here.
 std::vector<cv::Point2d> hull_of(const std::vector<cv::Point2d>& points) {
     std::vector<cv::Point2f> single(points.begin(), points.end());
     std::vector<int> order;
@@ -21,8 +21,39 @@ std::vector<cv::Point2d> hull_of(const std::vector<cv::Point2d>& points) {
     return hull;
 }
 
+// The corner of a convex hull that lies furthest along a direction, followed on as the direction turns with
+// the hull (rotating calipers: Toussaint, 1983).
+class Caliper {
+  public:
+    explicit Caliper(const std::vector<cv::Point2d>& hull) : hull_(hull) {}
+
+    double furthest(cv::Point2d along) {
+        if (!placed_) {
+            const auto less = [&](const auto& a, const auto& b) { return a.dot(along) < b.dot(along); };
+            at_ =
+                static_cast<std::size_t>(std::max_element(hull_.begin(), hull_.end(), less) - hull_.begin());
+            placed_ = true;
+        }
+        for (std::size_t steps = 0; steps < hull_.size() && next().dot(along) > corner().dot(along);
+             ++steps) {
+            at_ = (at_ + 1) % hull_.size();
+        }
+        return corner().dot(along);
+    }
+    [[nodiscard]] cv::Point2d corner() const { return hull_[at_]; }
+    [[nodiscard]] cv::Point2d next() const { return hull_[(at_ + 1) % hull_.size()]; }
+
+  private:
+    const std::vector<cv::Point2d>& hull_;
+    std::size_t at_ = 0;
+    bool placed_ = false;
+};
+
 void smallest_rectangle(const std::vector<cv::Point2d>& hull, Extent& extent) {
     double least = std::numeric_limits<double>::max();
+    Caliper ahead(hull);
+    Caliper across(hull);
+    Caliper behind(hull);
     for (std::size_t i = 0; i < hull.size(); ++i) {
         const cv::Point2d side = hull[(i + 1) % hull.size()] - hull[i];
         const double size = cv::norm(side);
@@ -31,16 +62,10 @@ void smallest_rectangle(const std::vector<cv::Point2d>& hull, Extent& extent) {
         }
         const cv::Point2d u = side / size;
         const cv::Point2d v(-u.y, u.x);
-        double u_low = std::numeric_limits<double>::max();
-        double v_low = u_low;
-        double u_high = -u_low;
-        double v_high = -u_low;
-        for (const auto& p : hull) {
-            u_low = std::min(u_low, p.dot(u));
-            u_high = std::max(u_high, p.dot(u));
-            v_low = std::min(v_low, p.dot(v));
-            v_high = std::max(v_high, p.dot(v));
-        }
+        const double v_low = hull[i].dot(v);
+        const double u_high = ahead.furthest(u);
+        const double v_high = across.furthest(v);
+        const double u_low = -behind.furthest(-u);
         const double area = (u_high - u_low) * (v_high - v_low);
         if (area < least) {
             least = area;
@@ -158,13 +183,22 @@ void put_on_straight_sides(const std::vector<cv::Point2d>& closed_mm, Extent& ex
     }
 }
 
+// The furthest two corners lie on two parallel lines that touch the hull on either side of it.
 void largest_distance(const std::vector<cv::Point2d>& hull, Extent& extent) {
+    Caliper opposite(hull);
     for (std::size_t i = 0; i < hull.size(); ++i) {
-        for (std::size_t j = i + 1; j < hull.size(); ++j) {
-            const double distance = cv::norm(hull[j] - hull[i]);
-            if (distance > extent.largest_mm) {
-                extent.largest_mm = distance;
-                extent.largest_ends_mm = {hull[i], hull[j]};
+        const cv::Point2d here = hull[i];
+        const cv::Point2d after = hull[(i + 1) % hull.size()];
+        const cv::Point2d side = after - here;
+        opposite.furthest({-side.y, side.x});
+        for (const cv::Point2d a : {here, after}) {
+            // Where a side lies opposite, both its ends.
+            for (const cv::Point2d b : {opposite.corner(), opposite.next()}) {
+                const double distance = cv::norm(b - a);
+                if (distance > extent.largest_mm) {
+                    extent.largest_mm = distance;
+                    extent.largest_ends_mm = {a, b};
+                }
             }
         }
     }

@@ -82,6 +82,14 @@ cv::Point2d cleaned(const std::vector<cv::Point2d>& closed, int i, int reach) {
     return best;
 }
 
+// The same outline where only a distance from it is asked for, which takes as long as it has corners.
+std::vector<cv::Point2f> few_corners(const std::vector<cv::Point2f>& closed_mm) {
+    constexpr double off_mm = 0.01;
+    std::vector<cv::Point2f> corners;
+    cv::approxPolyDP(closed_mm, corners, off_mm, true);
+    return corners;
+}
+
 }  // namespace
 
 std::vector<PlanPoint> within_both_readings(const std::vector<cv::Point2d>& at_face_mm,
@@ -96,10 +104,12 @@ std::vector<PlanPoint> within_both_readings(const std::vector<cv::Point2d>& at_f
     }
     // Sides that run towards the camera lie on the border of both readings.
     constexpr double noise_mm = 0.05;
+    const auto rim_border = few_corners(rim);
+    const auto foot_border = few_corners(foot);
     std::vector<PlanPoint> points;
     for (std::size_t i = 0; i < rim.size(); ++i) {
-        const double rim_inside = cv::pointPolygonTest(foot, rim[i], true);
-        const double foot_inside = cv::pointPolygonTest(rim, foot[i], true);
+        const double rim_inside = cv::pointPolygonTest(foot_border, rim[i], true);
+        const double foot_inside = cv::pointPolygonTest(rim_border, foot[i], true);
         if (std::max(rim_inside, foot_inside) > -noise_mm) {
             const bool on_face = rim_inside >= foot_inside;
             points.push_back({on_face ? at_face_mm[i] : cv::Point2d(foot[i]), on_face});

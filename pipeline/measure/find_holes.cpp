@@ -22,6 +22,11 @@ void add_blobs(const cv::Mat1b& mask, const FaceView& view, double shrunk, std::
     cv::findContours(mask, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
     for (const auto& contour : contours) {
         const double area = cv::contourArea(contour);
+        const cv::Rect box = cv::boundingRect(contour);
+        const double least_radius = std::max(box.width, box.height) / 2.0 - 1;
+        if (area < roundest * CV_PI * least_radius * least_radius) {
+            continue;  // spares most the enclosing circle, which takes long
+        }
         cv::Point2f centre;
         float radius = 0;
         cv::minEnclosingCircle(contour, centre, radius);

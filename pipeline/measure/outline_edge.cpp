@@ -131,6 +131,8 @@ double left_out_px(const std::vector<cv::Point2d>& first_px, const OutlineEdge& 
     for (const auto& point : edge.points) {
         traced_px.emplace_back(point.px);
     }
+    constexpr double off_px = 0.3;  // the fewer corners, the faster
+    cv::approxPolyDP(traced_px, traced_px, off_px, true);
     // The edge of a thin piece is the border of the mask.
     constexpr int border = 2;
     cv::Mat1b near_part;

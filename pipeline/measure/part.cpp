@@ -24,9 +24,9 @@ namespace {
 
 constexpr double outline_window_mm = 4;
 constexpr int view_side_px = 1600;
-// Of a hundred and twenty made shots (seeds 2 and 5), five of eight outlines that were off by more than 1.3
-// mm somewhere had more than this, and three of the others.
-constexpr double most_doubtful_share = 0.02;
+// Of 240 made shots (seeds 2, 5, 6 and 7), five outlines that nothing else speaks against were off by more
+// than 1.3 mm somewhere; four of them had more than this, and six of the others.
+constexpr double most_doubtful_share = 0.025;
 
 cv::Mat3b in_colour(const cv::Mat& picture) {
     if (picture.type() == CV_8UC3) {

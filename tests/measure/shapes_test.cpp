@@ -39,6 +39,40 @@ std::vector<HolePlace> on_circle(int count, double radius) {
 
 }  // namespace
 
+TEST_CASE(
+    "Extents of any outline are those that OpenCV finds, and the furthest two points the furthest of all",
+    "[measure]") {
+    std::mt19937 dice(7);
+    std::uniform_real_distribution<double> any(0, 1);
+    for (int round = 0; round < 40; ++round) {
+        std::vector<cv::Point2d> points;
+        const double flat = 0.3 + any(dice);
+        const double turn = 3 * any(dice);
+        const int count = 40 + static_cast<int>(400 * any(dice));
+        for (int i = 0; i < count; ++i) {
+            const double at = 2 * CV_PI * i / count;
+            const double radius = 80 * (1 + 0.1 * any(dice));
+            const cv::Point2d p(radius * std::cos(at), flat * radius * std::sin(at));
+            points.emplace_back(p.x * std::cos(turn) - p.y * std::sin(turn),
+                                p.x * std::sin(turn) + p.y * std::cos(turn));
+        }
+        const Extent extent = extent_of(points);
+        const std::vector<cv::Point2f> single(points.begin(), points.end());
+        const cv::RotatedRect box = cv::minAreaRect(single);
+        CHECK(extent.length_mm ==
+              Approx(static_cast<double>(std::max(box.size.width, box.size.height))).margin(1e-3));
+        CHECK(extent.width_mm ==
+              Approx(static_cast<double>(std::min(box.size.width, box.size.height))).margin(1e-3));
+        double furthest = 0;
+        for (const auto& a : points) {
+            for (const auto& b : points) {
+                furthest = std::max(furthest, cv::norm(a - b));
+            }
+        }
+        CHECK(extent.largest_mm == Approx(furthest).margin(1e-6));
+    }
+}
+
 TEST_CASE("An ID-1 card and an A4 sheet have their standard sizes at any turn", "[measure]") {
     // ISO/IEC 7810: 85.60 x 53.98 mm; ISO 216: 210 x 297 mm.
     for (const double turn : {0.0, 0.4, 1.3}) {
