@@ -213,12 +213,15 @@ double evidence_for(const Found& found) {
 }
 
 // The narrowest circle about the same centre as the best, no further in than a broken edge could be wide: the
-// bore. The best may be the outer rim of such an edge; whether the bore lies as far within is tried.
+// bore. The best may be the outer rim of such an edge; whether the bore lies as far within is tried. One with
+// clearly more evidence than the best may lie less exactly about its centre.
 Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circles, const Found& best,
                   double chamfer_px, const HoleRims& rims) {
     constexpr double same_centre_px = 1.8;
+    constexpr double near_centre_px = 4;
     constexpr double widest = 1.3;  // of the chamfer expected
-    constexpr double enough = 0.65;
+    constexpr double enough = 0.7;
+    constexpr double clearly_more = 1.2;
     constexpr double resolved_px = 2;
     std::vector<Found> tried = circles;
     for (const auto& circle : circles) {
@@ -233,10 +236,12 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
     }
     Found narrow = best;
     for (const auto& found : tried) {
+        const double off_px = cv::norm(found.circle.centre - best.circle.centre);
+        const double evidence = evidence_for(found) / evidence_for(best);
         if (found.circle.radius < narrow.circle.radius &&
             found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
-            cv::norm(found.circle.centre - best.circle.centre) < same_centre_px &&
-            evidence_for(found) > enough * evidence_for(best)) {
+            ((off_px < same_centre_px && evidence > enough) ||
+             (off_px < near_centre_px && evidence > clearly_more))) {
             narrow = found;
         }
     }

@@ -62,16 +62,6 @@ cv::Vec3f untoned(const cv::Vec3f& levels) {
     return result;
 }
 
-// The share of a path's profiles at which another way would do nearly as well.
-double doubtful_share(const SampleValues& merit, const std::vector<int>& path) {
-    constexpr int apart = 6;              // samples
-    constexpr double nearly_as_well = 1;  // of a strong edge
-    const auto margins = path_margins(merit, path, apart);
-    const auto doubtful =
-        std::count_if(margins.begin(), margins.end(), [](double m) { return m < nearly_as_well; });
-    return static_cast<double>(doubtful) / static_cast<double>(path.size());
-}
-
 // The path through one band.
 struct Traced {
     EdgeBand band;
@@ -161,9 +151,12 @@ OutlineEdge find_outline_edge(const cv::Mat3b& picture, const RoughPart& rough, 
     const Traced second = traced(tones, clockwise(opened_and_closed(nearer, reach.thin_px)), near_px, near_px,
                                  rough, rim_of_foot);
     OutlineEdge edge;
-    edge.doubtful_share = doubtful_share(second.merit, second.path);
+    constexpr int apart = 6;              // samples
+    constexpr double nearly_as_well = 1;  // of a strong edge
+    const auto margins = path_margins(second.merit, second.path, apart);
     for (std::size_t i = 0; i < second.path.size(); ++i) {
         edge.points.push_back(edge_point(picture, second.band, i, second.path[i], bloom));
+        edge.points.back().doubtful = margins[i] < nearly_as_well;
     }
     move_to_hue_edge(picture, second.band, second.path, rough.hues, edge);
     edge.left_out_px = left_out_px(nearer, edge, rough);

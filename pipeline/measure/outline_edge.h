@@ -11,15 +11,15 @@
 namespace stripbook::measure {
 
 struct EdgePoint {
-    cv::Point2d px;       ///< blooming taken off
-    cv::Point2d outward;  ///< unit vector in the picture, away from the part
-    double slope = 0;     ///< grey levels per px
-    double contrast = 0;  ///< as contrast_across, positive when the outside is brighter
+    cv::Point2d px;         ///< blooming taken off
+    cv::Point2d outward;    ///< unit vector in the picture, away from the part
+    double slope = 0;       ///< grey levels per px
+    double contrast = 0;    ///< as contrast_across, positive when the outside is brighter
+    bool doubtful = false;  ///< another way past here would have done nearly as well
 };
 
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
-    double doubtful_share = 0;      ///< of the points where another way would do nearly as well
     double left_out_px = 0;         ///< how far what is thinner than the reach's `thin_px` stood out
 };
 

@@ -1,0 +1,143 @@
+#include "measure/doubtful_runs.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr double least_between_mm = 1.5;  // runs closer together are one
+constexpr double longest_mm = 12;
+constexpr double farthest_off_mm = 1.2;
+constexpr double tangent_mm = 3;
+constexpr double least_cosine = 0.94;  // 20 degrees
+
+// Of points from `first`, counted on around the outline.
+struct Run {
+    std::size_t first = 0;
+    std::size_t count = 0;
+};
+
+class Closed {
+  public:
+    explicit Closed(const std::vector<cv::Point2d>& points) : points_(points) {}
+    [[nodiscard]] cv::Point2d at(std::size_t i) const { return points_[i % points_.size()]; }
+
+    // The direction in which the outline runs at a point, from what lies `steps` before or behind it.
+    [[nodiscard]] cv::Point2d direction(std::size_t i, std::ptrdiff_t steps) const {
+        const auto n = static_cast<std::ptrdiff_t>(points_.size());
+        const auto other = static_cast<std::size_t>((static_cast<std::ptrdiff_t>(i) + steps + n) % n);
+        const cv::Point2d off = steps < 0 ? at(i) - at(other) : at(other) - at(i);
+        return off / std::max(1e-9, cv::norm(off));
+    }
+
+  private:
+    const std::vector<cv::Point2d>& points_;
+};
+
+std::vector<Run> runs_of(const std::vector<bool>& doubtful, std::size_t least_between) {
+    const std::size_t n = doubtful.size();
+    std::vector<Run> runs;
+    // From behind a sure stretch, so that no run is cut in two.
+    std::size_t start = 0;
+    for (std::size_t sure = 0; start < 2 * n && sure < least_between; ++start) {
+        sure = doubtful[start % n] ? 0 : sure + 1;
+    }
+    if (start == 2 * n) {
+        return {{0, n}};
+    }
+    for (std::size_t i = start; i < start + n; ++i) {
+        if (!doubtful[i % n]) {
+            continue;
+        }
+        if (!runs.empty() && i - (runs.back().first + runs.back().count) < least_between) {
+            runs.back().count = i + 1 - runs.back().first;
+        } else {
+            runs.push_back({i, 1});
+        }
+    }
+    return runs;
+}
+
+// The cubic from one point to another that has these directions at its ends (Hermite).
+std::vector<cv::Point2d> cubic(cv::Point2d a, cv::Point2d from_a, cv::Point2d b, cv::Point2d to_b,
+                               std::size_t between) {
+    const double length = cv::norm(b - a);
+    std::vector<cv::Point2d> points;
+    for (std::size_t k = 1; k <= between; ++k) {
+        const double t = static_cast<double>(k) / static_cast<double>(between + 1);
+        const double u = 1 - t;
+        points.push_back(a * (u * u * (1 + 2 * t)) + b * (t * t * (1 + 2 * u)) +
+                         (from_a * (t * u * u) - to_b * (t * t * u)) * length);
+    }
+    return points;
+}
+
+double distance_to(const std::vector<cv::Point2d>& line, cv::Point2d p) {
+    double least = std::numeric_limits<double>::max();
+    for (const auto& q : line) {
+        least = std::min(least, cv::norm(q - p));
+    }
+    return least;
+}
+
+// Empty: the outline does not go on as it came, or lies far from where it then would.
+std::vector<cv::Point2d> bridge(const Closed& outline, const Run& run, std::ptrdiff_t steps) {
+    const std::size_t before = run.first - 1;
+    const std::size_t after = run.first + run.count;
+    const cv::Point2d a = outline.at(before);
+    const cv::Point2d b = outline.at(after);
+    const double length = cv::norm(b - a);
+    if (length < 1e-6 || length > longest_mm) {
+        return {};
+    }
+    const cv::Point2d comes = outline.direction(before, -steps);
+    const cv::Point2d leaves = outline.direction(after, steps);
+    const cv::Point2d across = (b - a) / length;
+    if (std::min(comes.dot(across), leaves.dot(across)) < least_cosine) {
+        return {};
+    }
+    auto points = cubic(a, comes, b, leaves, run.count);
+    for (std::size_t k = 0; k < run.count; ++k) {
+        if (distance_to(points, outline.at(run.first + k)) > farthest_off_mm) {
+            return {};
+        }
+    }
+    return points;
+}
+
+}  // namespace
+
+BridgedOutline without_doubtful_runs(const std::vector<cv::Point2d>& closed_mm,
+                                     const std::vector<bool>& doubtful) {
+    BridgedOutline bridged{closed_mm, 0};
+    const std::size_t n = closed_mm.size();
+    constexpr std::size_t fewest = 32;
+    if (n < fewest) {
+        return bridged;
+    }
+    double length = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        length += cv::norm(closed_mm[(i + 1) % n] - closed_mm[i]);
+    }
+    const auto steps = [&](double mm) {
+        return static_cast<std::size_t>(std::max(1.0, std::round(mm * static_cast<double>(n) / length)));
+    };
+    const Closed outline(closed_mm);
+    double left = 0;
+    for (const auto& run : runs_of(doubtful, steps(least_between_mm))) {
+        const auto points = run.count < n / 4 ? bridge(outline, {run.first + n, run.count},
+                                                       static_cast<std::ptrdiff_t>(steps(tangent_mm)))
+                                              : std::vector<cv::Point2d>();
+        for (std::size_t k = 0; k < points.size(); ++k) {
+            bridged.closed_mm[(run.first + k) % n] = points[k];
+        }
+        left += points.empty() ? static_cast<double>(run.count) : 0;
+    }
+    bridged.doubtful_share = left / static_cast<double>(n);
+    return bridged;
+}
+
+}  // namespace stripbook::measure
