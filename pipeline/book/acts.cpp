@@ -217,11 +217,12 @@ std::vector<Change> changes_of(const Book& book, const Act& act) {
 
 void take_back(Book& book, const Act& act, const std::string& who) {
     book.together([&] {
-        const auto changes = changes_of(book, act);
+        auto changes = changes_of(book, act);
         turn_back_rows(book, act);
-        for (auto change = changes.rbegin(); change != changes.rend(); ++change) {
-            turn_back_group(book, *change);
-            note_change(book, who, change->what, change->field, change->after, change->before,
+        std::reverse(changes.begin(), changes.end());
+        for (const auto& change : changes) {
+            turn_back_group(book, change);
+            note_change(book, who, change.what, change.field, change.after, change.before,
                         undone_words + act.command);
         }
         Query(book, "DELETE FROM act WHERE id = ?").with(act.number).run();

@@ -20,7 +20,8 @@ int step_to(const Values& before, int j) {
     int best = 0;
     double most = never;
     for (int d = std::max(-most_step, -j); d <= std::min(most_step, width - 1 - j); ++d) {
-        const double value = before[static_cast<std::size_t>(j + d)] - step_cost * d * d / 2;
+        const int from = j + d;
+        const double value = before[static_cast<std::size_t>(from)] - step_cost * d * d / 2;
         if (value > most) {
             most = value;
             best = d;
@@ -37,8 +38,9 @@ std::vector<signed char> go_on(const std::vector<float>& merit, Values& values) 
     next.reserve(merit.size());
     for (int j = 0; j < static_cast<int>(merit.size()); ++j) {
         const int d = step_to(values, j);
+        const int from = j + d;
         steps.push_back(static_cast<signed char>(d));
-        next.push_back(values[static_cast<std::size_t>(j + d)] - step_cost * d * d / 2 +
+        next.push_back(values[static_cast<std::size_t>(from)] - step_cost * d * d / 2 +
                        static_cast<double>(merit[static_cast<std::size_t>(j)]));
     }
     values = std::move(next);
@@ -50,11 +52,11 @@ std::vector<Values> values_of_ways(const std::vector<std::vector<float>>& merit,
     const std::size_t n = merit.size();
     std::vector<Values> ways(n);
     Values values(merit.front().size(), 0);
-    for (std::size_t k = 0; k < 2 * n; ++k) {
-        const std::size_t i = backwards ? n - 1 - k % n : k % n;
-        go_on(merit[i], values);
-        if (k >= n) {
-            ways[i] = values;
+    for (int round = 0; round < 2; ++round) {
+        for (std::size_t k = 0; k < n; ++k) {
+            const std::size_t i = backwards ? n - 1 - k : k;
+            go_on(merit[i], values);
+            ways[i] = values;  // of the second round, in the end
         }
     }
     return ways;

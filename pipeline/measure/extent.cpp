@@ -15,6 +15,7 @@ std::vector<cv::Point2d> hull_of(const std::vector<cv::Point2d>& points) {
     std::vector<int> order;
     cv::convexHull(single, order);
     std::vector<cv::Point2d> hull;
+    hull.reserve(order.size());
     for (const int i : order) {
         hull.push_back(points[static_cast<std::size_t>(i)]);
     }

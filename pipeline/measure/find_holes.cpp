@@ -114,6 +114,7 @@ std::vector<Circle> one_a_place(std::vector<Circle> candidates) {
         }
     }
     std::vector<Circle> chosen;
+    chosen.reserve(groups.size());
     for (const auto& group : groups) {
         chosen.push_back(group[group.size() / 3]);
     }

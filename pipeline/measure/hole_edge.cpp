@@ -104,6 +104,7 @@ double merit_of(const std::vector<Peak>& peaks, const Circle& circle) {
 
 std::vector<cv::Point2d> places(const std::vector<Peak>& peaks) {
     std::vector<cv::Point2d> points;
+    points.reserve(peaks.size());
     for (const auto& p : peaks) {
         points.push_back(p.px);
     }

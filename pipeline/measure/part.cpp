@@ -118,14 +118,19 @@ struct CleanOutline {
     double doubtful_share = 0;  // as BridgedOutline
 };
 
-// Stains and the borders of shadows make spikes on an outline, and one spike would make the length. Spikes
-// are left out where the outline goes on straight beneath them; what stands at a corner is told only.
-std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanOutline& outline) {
+std::vector<cv::Point2d> places_of(const std::vector<PlanPoint>& plan) {
     std::vector<cv::Point2d> mm;
+    mm.reserve(plan.size());
     for (const auto& point : plan) {
         mm.push_back(point.mm);
     }
-    const auto bits = thin_bits(mm);
+    return mm;
+}
+
+// Stains and the borders of shadows make spikes on an outline, and one spike would make the length. Spikes
+// are left out where the outline goes on straight beneath them; what stands at a corner is told only.
+std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanOutline& outline) {
+    const auto bits = thin_bits(places_of(plan));
     std::vector<bool> spike(plan.size(), false);
     for (const auto& bit : bits) {
         if (!bit.on_straight) {
@@ -161,11 +166,7 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     outline.doubtful_share = bridged.doubtful_share;
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
-    std::vector<cv::Point2d> mm;
-    for (const auto& point : plan) {
-        mm.push_back(point.mm);
-    }
-    mm = circle_if_round(mm);
+    const std::vector<cv::Point2d> mm = circle_if_round(places_of(plan));
     for (std::size_t i = 0; i < plan.size(); ++i) {
         const double height = plan[i].on_face ? heights.face : heights.bench;
         if (const auto px = scale::pixel_from_plane(plane, mm[i], height)) {

@@ -49,16 +49,14 @@ bool draw_picture(ReportDesk& desk, book::PhotoNumber number, double x, double y
 }
 
 std::vector<std::string> lines_of(ReportDesk& desk, const book::Finding& finding, double width) {
-    const Type& type = type::body;
     std::vector<std::string> lines;
     const auto add = [&](const std::string& label, const std::string& text) {
         if (text.empty()) {
             return;
         }
         const std::string words = label + desk.printable(text, "finding", "the book");
-        for (auto& line : desk.flow.lettering().wrapped(words, type, width, most_lines)) {
-            lines.push_back(std::move(line));
-        }
+        const auto wrapped = desk.flow.lettering().wrapped(words, type::body, width, most_lines);
+        lines.insert(lines.end(), wrapped.begin(), wrapped.end());
     };
     add("where: ", finding.where);
     add("how bad: ", finding.how_bad);
