@@ -201,8 +201,9 @@ PlaneReading find_plane(const std::vector<Fiducial>& found, const LensProfile& l
     const double bent = std::max(most_residual_px, most_residual_modules * px_per_module(layout, plane));
     if (!(plane.residual_rms_px < bent)) {
         return refused(PlaneFault::bent,
-                       fmt::format("the scale marker is not flat (its corners lie {:.1f} px off a flat "
-                                   "sheet): lay it flat, nothing under it",
+                       fmt::format("the scale marker is not flat, or something covers the edge of a square "
+                                   "(its corners lie {:.1f} px off a flat sheet): lay it flat, nothing under "
+                                   "it, the part clear of its black squares",
                                    plane.residual_rms_px));
     }
     if (!(plane.tilt_deg < most_tilt_deg)) {
