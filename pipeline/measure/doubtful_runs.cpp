@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "measure/closed_line.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -118,10 +120,7 @@ BridgedOutline without_doubtful_runs(const std::vector<cv::Point2d>& closed_mm,
     if (n < fewest) {
         return bridged;
     }
-    double length = 0;
-    for (std::size_t i = 0; i < n; ++i) {
-        length += cv::norm(closed_mm[(i + 1) % n] - closed_mm[i]);
-    }
+    const double length = wrapped_length(closed_mm);
     const auto steps = [&](double mm) {
         return static_cast<std::size_t>(std::max(1.0, std::round(mm * static_cast<double>(n) / length)));
     };

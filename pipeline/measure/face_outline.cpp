@@ -6,6 +6,8 @@
 #include <limits>
 #include <opencv2/imgproc.hpp>
 
+#include "measure/closed_line.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -39,11 +41,7 @@ ParabolaFit parabola_at_origin(const std::vector<cv::Point2d>& points) {
 }
 
 double mean_step(const std::vector<cv::Point2d>& closed) {
-    double length = 0;
-    for (std::size_t i = 0; i < closed.size(); ++i) {
-        length += cv::norm(closed[(i + 1) % closed.size()] - closed[i]);
-    }
-    return length / static_cast<double>(closed.size());
+    return wrapped_length(closed) / static_cast<double>(closed.size());
 }
 
 // One point from the best of three windows: both sides, the points before, the points after.

@@ -266,7 +266,7 @@ void add_openings(const cv::Mat1b& whole, const cv::Mat1b& material, RoughPart& 
     for (const auto& contour : contours) {
         if (cv::contourArea(contour) > least_area) {
             part.openings_px.push_back(to_photo(contour));
-            part.openings |= filled(contour, whole.size());
+            cv::fillPoly(part.openings, std::vector<Contour>{contour}, cv::Scalar(255));
         }
     }
     constexpr int rim = 2;

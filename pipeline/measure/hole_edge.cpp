@@ -236,9 +236,10 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
         }
     }
     Found narrow = best;
+    const double evidence_of_best = evidence_for(best);
     for (const auto& found : tried) {
         const double off_px = cv::norm(found.circle.centre - best.circle.centre);
-        const double evidence = evidence_for(found) / evidence_for(best);
+        const double evidence = evidence_for(found) / evidence_of_best;
         if (found.circle.radius < narrow.circle.radius &&
             found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
             ((off_px < same_centre_px && evidence > enough) ||

@@ -323,7 +323,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);
     part.inside_frame = rough.inside_frame;
     if (!why_not.empty()) {
-        without_outline(part, "no outside dimensions: " + why_not);
+        without_outline(part, "No outside dimensions: " + why_not + ".");
     } else if (outline.spike_mm > 0) {
         part.notes.emplace_back("Something thinner than 2 mm that sticks out of the outline was left out.");
     }

@@ -82,11 +82,11 @@ TEST_CASE("Hue says nothing of grey on grey, nor before anything was learnt", "[
 }
 
 TEST_CASE("Bright steel on grey paint is told by a hue that hardly differs, not plainly", "[measure]") {
-    // Grey paint is a little blue beside steel: 4 % in the linear ratio of blue to red each way.
+    // Blue over red in linear light: 1.11 of the bench, 0.92 of this steel; 0.29 of brass.
     const Ground g = ground_and({0.33, 0.34, 0.36});
     const HueOdds hues(g.colours, g.ground, g.part);
     CHECK(hues.sure() > 0.9);
-    CHECK(hues.plain() < 0.9);
+    CHECK(hues.plain() < 0.5);
     CHECK(hues.plain() <= hues.sure());
     CHECK(hues.of(log_colour(levels(bench))) < -1);
     CHECK(hues.of(log_colour(levels(bench * 0.5))) < -1);
