@@ -202,15 +202,15 @@ void run_jobs(book::Book& book, const std::vector<Ready>& ready, const MeasureOp
 
 }  // namespace
 
-MeasureOutcome measure_parts(book::Book& book, const std::optional<book::PhotoNumber>& photo,
-                             const MeasureOptions& options) {
+MeasureOutcome measure_parts(book::Book& book, const MeasureWhich& which, const MeasureOptions& options) {
     estimate_lenses(book);
     const auto sheets = book::marker_sheets(book);
     MeasureOutcome outcome;
     std::vector<Ready> ready;
     const auto with_marker = book::photos_with_scale_marker(book);
     for (const auto& [number, tags] : parts_by_photo(book)) {
-        if (tags.size() != 1 || with_marker.count(number) == 0 || (photo && *photo != number)) {
+        if (tags.size() != 1 || with_marker.count(number) == 0 || (which.photo && *which.photo != number) ||
+            (which.part && *which.part != tags.front())) {
             continue;
         }
         auto one = ready_for(book, *book::find_photo(book, number), tags.front(), sheets, options);

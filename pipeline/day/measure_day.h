@@ -27,6 +27,12 @@ struct MeasureOptions {
     std::string who = "stripbook";
 };
 
+/// Which photos: one, or those of one part; neither: all.
+struct MeasureWhich {
+    std::optional<book::PhotoNumber> photo{};
+    std::optional<number::TagNumber> part{};
+};
+
 struct MeasureOutcome {
     std::vector<book::Measurement> measured;  ///< new ones, also refusals
     int as_they_were = 0;                     ///< on the same basis as before
@@ -35,10 +41,9 @@ struct MeasureOutcome {
     std::vector<std::string> contradictions;
 };
 
-/// Every photo with a scale marker that is linked to exactly one part (all parts when `photo` is empty).
+/// Every photo of these with a scale marker that is linked to exactly one part.
 /// Works the lens profiles out anew first. Each measurement is kept as soon as it is known. Throws Stopped.
-MeasureOutcome measure_parts(book::Book& book, const std::optional<book::PhotoNumber>& photo,
-                             const MeasureOptions& options);
+MeasureOutcome measure_parts(book::Book& book, const MeasureWhich& which, const MeasureOptions& options);
 
 /// Between picked points of one photo. WrongUse when the photo has no scale marker or is linked to no part or
 /// several.

@@ -108,6 +108,34 @@ TEST_CASE("Bench shots are measured at day's end, and no dimension is wrong", "[
     CHECK(lenses[0].at("focal_px").get<double>() == Approx(5660.4).epsilon(0.01));
 }
 
+TEST_CASE("A part is measured by its tag in all its photos with a marker", "[line]") {
+    const ScratchFolder scratch;
+    const std::string book = book_with_samples(scratch, true);
+    dump_samples(book);
+    for (const std::string typed : {"417-D", "PET-00417-D"}) {
+        const json list = stripbook_json({"measure", typed, "--book", book}).at("measurements");
+        REQUIRE(list.size() == 1);
+        CHECK(list[0].at("tag") == "PET-00417-D");
+        CHECK(list[0] ==
+              stripbook_json({"measure", list[0].at("photo"), "--book", book}).at("measurements")[0]);
+    }
+    const Ran wrong = run_stripbook({"measure", "417-E", "--book", book});
+    CHECK(wrong.status == 2);
+    CHECK_THAT(wrong.err, Contains("the check character E does not fit PET-00417"));
+    const Ran points = run_stripbook({"measure", "417-D", "--between", "1,2", "3,4", "--book", book});
+    CHECK_THAT(points.err, Contains("name it, for example p12"));
+    const Ran none = run_stripbook({"measure", "PET-00424-F", "--book", book});
+    CHECK_THAT(none.err, Contains("no photo of PET-00424-F can be measured"));
+}
+
+TEST_CASE("A command that is none is named, with where the commands are listed", "[line]") {
+    const Ran wrong = run_stripbook({"shwo", "417"});
+    CHECK(wrong.status == 2);
+    CHECK_THAT(wrong.err, Contains("there is no command \"shwo\"") && Contains("--help lists"));
+    CHECK_THAT(run_stripbook({}).err, Contains("say what to do"));
+    CHECK_THAT(run_stripbook({"measure", "--frob"}).err, Contains("--frob"));
+}
+
 TEST_CASE("The report shows dimensions with their uncertainty and that they are no gauge", "[line]") {
     const ScratchFolder scratch;
     const std::string book = book_with_samples(scratch, true);

@@ -84,7 +84,7 @@ day::MeasureOutcome measure_photos(book::Book& book) {
     day::MeasureOptions options;
     options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
     options.stop = stop_requested;
-    return day::measure_parts(book, std::nullopt, options);
+    return day::measure_parts(book, {}, options);
 }
 
 // Photos that were in the book and read before: what a late card changes of their links has to be told.

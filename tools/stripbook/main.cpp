@@ -26,6 +26,12 @@ int say(const char* words, int status) {
     return status;
 }
 
+std::string no_command_words(const std::string& typed) {
+    const std::string said =
+        typed.empty() ? "say what to do" : fmt::format("there is no command \"{}\"", typed);
+    return said + ": stripbook --help lists the commands, for example stripbook dump CARD";
+}
+
 int run(int argc, char** argv) {
     cli::Context context;
     context.typed = cli::typed_command({argv + 1, argv + argc});
@@ -71,6 +77,9 @@ int run(int argc, char** argv) {
     } catch (const CLI::Success& help) {
         return app.exit(help);
     } catch (const CLI::ParseError& e) {
+        if (app.get_subcommands().empty()) {
+            return say(no_command_words(argc > 1 ? argv[1] : "").c_str(), cli::wrong_use);
+        }
         return say(
             fmt::format("{} (stripbook --help, or stripbook COMMAND --help, says how)", e.what()).c_str(),
             cli::wrong_use);

@@ -10,6 +10,7 @@
 #include "book/paths.h"
 #include "book/photos.h"
 #include "book/settings.h"
+#include "book/tag_meanings.h"
 #include "command.h"
 #include "day/measure_day.h"
 #include "errors.h"
@@ -23,7 +24,7 @@ namespace stripbook::cli {
 namespace {
 
 struct Typed {
-    std::string photo;
+    std::string of;  // a photo or a tag
     bool all = false;
     bool again = false;
     std::string height;
@@ -135,8 +136,8 @@ day::MeasureOptions options_from(const book::Book& book, const Typed& typed) {
     options.stop = stop_requested;
     options.unmeasured_too = typed.unmeasured_sheet;
     options.who = book::who_is_working(book);
-    // Naming a photo asks for it to be measured, whatever was measured before.
-    options.again = typed.again || !typed.photo.empty();
+    // Naming a photo or a part asks for it to be measured, whatever was measured before.
+    options.again = typed.again || !typed.of.empty();
     if (!typed.height.empty()) {
         options.face_height_mm = number::length_from_typed(typed.height, unit_of(book)).mm;
     }
@@ -151,19 +152,42 @@ std::vector<book::Measurement> told(day::MeasureOutcome outcome) {
     return std::move(outcome.measured);
 }
 
+// A plain number is a photo's; a tag's has more than digits: 417-D, PET-00417-D.
+bool is_tag(const std::string& typed) {
+    return typed.find('-') != std::string::npos;
+}
+
+std::vector<book::Measurement> measured_part(book::Book& book, const number::TagNumber& part, bool picked,
+                                             const day::MeasureOptions& options) {
+    if (picked) {
+        throw WrongUse("points lie in one photo: name it, for example p12, not the part");
+    }
+    auto list = told(day::measure_parts(book, {{}, part}, options));
+    if (list.empty()) {
+        throw WrongUse(
+            fmt::format("no photo of {} can be measured: it needs one with a scale marker in the "
+                        "picture and a link to this part alone",
+                        part.text()));
+    }
+    return list;
+}
+
 std::vector<book::Measurement> measured(book::Book& book, const Typed& typed) {
     auto options = options_from(book, typed);
     const auto picked = picked_by(typed);
     if (typed.all) {
         Progress progress("Measuring", false);
         options.progress = [&](const day::ReadProgress& p) { progress.show(p.done, p.all); };
-        return told(day::measure_parts(book, std::nullopt, options));
+        return told(day::measure_parts(book, {}, options));
     }
-    const auto photo = book::photo_from_typed(book, typed.photo);
+    if (is_tag(typed.of)) {
+        return measured_part(book, book::part_from_typed(book, typed.of), picked.has_value(), options);
+    }
+    const auto photo = book::photo_from_typed(book, typed.of);
     if (picked) {
         return {day::measure_picked(book, photo, *picked, options)};
     }
-    auto list = told(day::measure_parts(book, photo, options));
+    auto list = told(day::measure_parts(book, {photo, {}}, options));
     if (list.empty()) {
         throw WrongUse(
             fmt::format("{} cannot be measured: it needs a scale marker in the picture and a link to "
@@ -174,8 +198,8 @@ std::vector<book::Measurement> measured(book::Book& book, const Typed& typed) {
 }
 
 void measure(const Typed& typed, Context& context) {
-    if (typed.all != typed.photo.empty()) {
-        throw WrongUse("name a photo, for example p12, or say --all");
+    if (typed.all != typed.of.empty()) {
+        throw WrongUse("name a photo, for example p12, or a part's whole tag, PET-00417-D, or say --all");
     }
     auto book = open_book(context, book::Access::write, typed.all ? "measure --all" : "measure");
     const auto list = measured(book, typed);
@@ -233,9 +257,10 @@ void lens(const Context& context) {
 void add_measure(CLI::App& app, Context& context) {
     auto typed = std::make_shared<Typed>();
     auto* command =
-        add_command(app, context, "measure", "measure the part in a photo that shows a scale marker");
+        add_command(app, context, "measure", "measure a part in its photos that show a scale marker");
     command->footer(std::string(measure::no_gauge_note));
-    command->add_option("photo", typed->photo, "photo number, for example p12");
+    command->add_option("photo-or-tag", typed->of,
+                        "photo number, for example p12, or a part's tag with its check character, 417-D");
     command->add_flag("--all", typed->all,
                       "every photo with a scale marker that is new or whose facts changed");
     command->add_flag("--again", typed->again, "with --all: measure also what was measured before");
