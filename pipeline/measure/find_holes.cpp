@@ -4,6 +4,8 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "measure/bore_model.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -180,6 +182,14 @@ void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::v
     }
 }
 
+void set_by_model(const FaceView& view, const HoleLooks& looks, Circle& hole_mm) {
+    constexpr double widest_edge = 1.6;  // of the chamfer expected
+    const Circle rough{view.view_from_mm(hole_mm.centre), hole_mm.radius * view.px_per_mm, hole_mm.rms};
+    const Circle rim = fit_bore(view, rough, {looks.blur_px, widest_edge * looks.chamfer_mm, looks.sight});
+    hole_mm.centre = view.mm_from_view(rim.centre);
+    hole_mm.radius = rim.radius / view.px_per_mm;
+}
+
 }  // namespace
 
 std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
@@ -216,6 +226,11 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
         }
     }
     look_again_among_alike(view, looks, holes);
+    if (looks.sight.depth_mm > 0 && looks.sight.depth_mm < deepest_for_model_mm) {
+        for (auto& hole : holes) {
+            set_by_model(view, looks, hole.circle_mm);
+        }
+    }
     return holes;
 }
 

@@ -9,6 +9,7 @@
 #include "measure/bloom.h"
 #include "measure/bolt_circle.h"
 #include "measure/doubtful_runs.h"
+#include "measure/edge_blur.h"
 #include "measure/face_outline.h"
 #include "measure/face_view.h"
 #include "measure/find_holes.h"
@@ -205,6 +206,14 @@ std::vector<std::vector<cv::Point2d>> openings_mm(const RoughPart& rough, const 
     return openings;
 }
 
+// The blur of the view's picture: the photo's as large as the view shows it, interpolated once more.
+double blur_in(const FaceView& view, const cv::Mat3b& picture, const scale::Plane& plane) {
+    const cv::Point2d middle(view.picture.cols / 2.0, view.picture.rows / 2.0);
+    const auto in_photo = scale::pixel_from_plane(plane, view.mm_from_view(middle), view.height_mm);
+    const double enlarged = in_photo ? view.px_per_mm / px_per_mm_at(*in_photo, plane) : 1;
+    return std::hypot(enlarged * edge_blur_px(picture, plane), std::sqrt(interpolation_px2));
+}
+
 std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& plane, const RoughPart& rough,
                                const std::vector<OutlinePoint>& outline, const FaceHeight& height,
                                const Bloom& bloom) {
@@ -223,6 +232,7 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
     looks.chamfer_mm = height.chamfer_mm;
     const auto camera = scale::standpoint(plane);
     looks.sight = {camera.foot_mm, camera.height_mm - face, height.told ? face - height.heights.bench : 0};
+    looks.blur_px = blur_in(*view, picture, plane);
     return find_holes(*view, around, openings_mm(rough, plane, face), looks);
 }
 
@@ -312,9 +322,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     seen.outline = outline.points;
     const auto holes = holes_of(colour, plane, rough, seen.outline, height, bloom);
     for (const auto& hole : holes) {
-        Circle rim = hole.circle_mm;
-        rim.radius += height.shadow_mm;
-        seen.holes.push_back(circle_px(rim, plane, heights.face));
+        seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
     const std::string why_not = outline_fault(outline, plane);
     if (!why_not.empty() && holes.empty()) {

@@ -228,12 +228,9 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
     const double u_told = height.told ? options.u_face_height_mm : u_of_rectangle(highest_untold_mm / 2);
     height.chamfer_mm = std::min(widest_chamfer_mm, 0.1 * told);
     // From rendered bench shots with known truth: the rim found lies up to a tenth of a chamfer outside the
-    // bore, and in thin parts inside it, where the rim's shadow on the bench is as dark as the face.
-    constexpr double thin_mm = 3;
-    constexpr double shadow_mm = 0.03;
+    // bore; in thin parts a shadow on the bench may be as dark as the wall.
     constexpr double u_outside = 0.12;
     constexpr double u_shadow_mm = 0.08;
-    height.shadow_mm = height.told && told < thin_mm ? shadow_mm : 0;
     height.u_chamfer_mm =
         std::hypot(u_outside * (height.told ? height.chamfer_mm : widest_chamfer_mm), u_shadow_mm);
     height.heights.face = height.heights.bench + told - height.chamfer_mm;

@@ -19,9 +19,6 @@ struct FaceHeight {
     /// Edges are broken by a chamfer or a radius that the photo shows only in part: allowed for as a tenth of
     /// the height, at most 0.5 mm (common practice, no source).
     double chamfer_mm = 0;
-    /// How far the rim found lies inside a hole's true one in thin parts: there the rim's shadow on the bench
-    /// is as dark as the face.
-    double shadow_mm = 0;
     double u_chamfer_mm = 0;  ///< of a hole's radius: for that, and for an edge found on the chamfer
 };
 FaceHeight face_height(const PartOptions& options, bool inside_frame);

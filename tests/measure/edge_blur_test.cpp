@@ -1,0 +1,67 @@
+// The photo's blur from the marker's squares. Truth: the drawing's own.
+#include "measure/edge_blur.h"
+
+#include <catch2/catch.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "measure/surroundings.h"
+#include "scale/plane.h"
+
+using namespace stripbook;
+
+namespace {
+
+// A camera straight above the bench sheet, without lens errors.
+scale::Plane plane_above() {
+    scale::Plane plane;
+    plane.marker = "bench";
+    plane.sheet_mm = {297, 210};
+    plane.lens = scale::lens_from_exif(std::nullopt, {1600, 1200});
+    const double focal = plane.lens.focal_px;
+    constexpr double px_per_mm = 5;
+    plane.translation_mm = {-148.5, -105, focal / px_per_mm};
+    return plane;
+}
+
+// Light of 0.85 and 0.03, averaged over a pixel and blurred, as sRGB levels (IEC 61966-2-1).
+cv::Mat3b photo_of(const scale::Plane& plane, double blur_px) {
+    constexpr int fine = 4;
+    cv::Mat1f light(1200 * fine, 1600 * fine, 0.85F);
+    for (const auto& square : measure::printed_squares_mm(plane)) {
+        std::vector<cv::Point> corners;
+        for (const auto& mm : square) {
+            const cv::Point2d px = *scale::pixel_from_plane(plane, mm, 0);
+            corners.emplace_back((px + cv::Point2d(0.5, 0.5)) * static_cast<double>(fine) -
+                                 cv::Point2d(0.5, 0.5));
+        }
+        cv::fillConvexPoly(light, corners, cv::Scalar(0.03));
+    }
+    cv::Mat1f small;
+    cv::resize(light, small, {}, 1.0 / fine, 1.0 / fine, cv::INTER_AREA);
+    cv::GaussianBlur(small, small, {}, blur_px);
+    cv::Mat1b grey(small.size());
+    for (int y = 0; y < small.rows; ++y) {
+        for (int x = 0; x < small.cols; ++x) {
+            grey(y, x) = cv::saturate_cast<uchar>(
+                255 * (1.055 * std::pow(static_cast<double>(small(y, x)), 1 / 2.4) - 0.055));
+        }
+    }
+    cv::Mat3b colour;
+    cv::cvtColor(grey, colour, cv::COLOR_GRAY2BGR);
+    return colour;
+}
+
+}  // namespace
+
+TEST_CASE("The blur of a photo is read off the marker's squares", "[measure]") {
+    const scale::Plane plane = plane_above();
+    for (const double blur : {0.6, 0.9, 1.4}) {
+        INFO("blurred by " << blur << " px");
+        const double expected = std::sqrt(blur * blur + 1.0 / 12 + measure::interpolation_px2);
+        CHECK(measure::edge_blur_px(photo_of(plane, blur), plane) == Approx(expected).margin(0.06));
+    }
+}
+
+TEST_CASE("Without squares in the picture the blur is taken as a pixel", "[measure]") {
+    CHECK(measure::edge_blur_px(cv::Mat3b(1200, 1600, cv::Vec3b(90, 90, 90)), plane_above()) == 1);
+}
