@@ -58,9 +58,9 @@ class BlurredSteps {
         double outer_light = 0;
     };
 
-    double from_px_;
-    int samples_;
-    int places_;
+    double from_px_ = 0;
+    int samples_ = 0;
+    int places_ = 0;
     cv::Mat1d products_;  // of each step with each
     cv::Mat1d sums_;      // of each step
     std::vector<Ray> rays_;

@@ -18,16 +18,29 @@ bool like(double a, double b) {
     return std::abs(a - b) < share * b;
 }
 
+// The pairs that are nearest in size first: where one of two holes was not measured, the other is not taken
+// for it.
 Match by_size(const TruePart& truth, const std::vector<measure::Hole>& holes) {
-    Match match(truth.holes.size(), -1);
-    std::vector<bool> taken(holes.size(), false);
+    struct Pair {
+        std::size_t truth, hole;
+        double apart_mm;
+    };
+    std::vector<Pair> pairs;
     for (std::size_t t = 0; t < truth.holes.size(); ++t) {
         for (std::size_t m = 0; m < holes.size(); ++m) {
-            if (!taken[m] && like(holes[m].diameter_mm, truth.holes[t].diameter_mm)) {
-                taken[m] = true;
-                match[t] = static_cast<int>(m);
-                break;
+            if (like(holes[m].diameter_mm, truth.holes[t].diameter_mm)) {
+                pairs.push_back({t, m, std::abs(holes[m].diameter_mm - truth.holes[t].diameter_mm)});
             }
+        }
+    }
+    std::stable_sort(pairs.begin(), pairs.end(),
+                     [](const Pair& a, const Pair& b) { return a.apart_mm < b.apart_mm; });
+    Match match(truth.holes.size(), -1);
+    std::vector<bool> taken(holes.size(), false);
+    for (const auto& pair : pairs) {
+        if (match[pair.truth] < 0 && !taken[pair.hole]) {
+            taken[pair.hole] = true;
+            match[pair.truth] = static_cast<int>(pair.hole);
         }
     }
     return match;
