@@ -97,6 +97,7 @@ Grounds on_bench(const Surroundings& around) {
 struct Things {
     HueOdds hues;
     cv::Mat1b mask;
+    cv::Mat1b ground_seen;       // surely ground, in the mask's closed holes too
     std::vector<Contour> outer;  // largest first
 };
 
@@ -188,6 +189,17 @@ cv::Mat1b core_of(const cv::Mat1b& mask) {
     return core;
 }
 
+// Where nothing but ground can show, small holes too.
+cv::Mat1b surely_ground(const cv::Mat1f& odds) {
+    constexpr double smooth_px = 0.8;
+    constexpr double sure = -0.5;
+    cv::Mat1f smooth;
+    cv::GaussianBlur(odds, smooth, {}, smooth_px);
+    cv::Mat1b ground;
+    cv::compare(smooth, sure, ground, cv::CMP_LT);
+    return ground;
+}
+
 // Colours tell part from ground; what then is part tells its colours anew.
 Things things_on(const cv::Mat3f& colours, const Grounds& grounds, const cv::Mat1b& where) {
     Things things;
@@ -207,6 +219,7 @@ Things things_on(const cv::Mat3f& colours, const Grounds& grounds, const cv::Mat
                 }
             }
         }
+        things.ground_seen = surely_ground(odds);
         constexpr double smooth_px = 2;
         cv::GaussianBlur(odds, odds, {}, smooth_px);
         constexpr int close = 2;
@@ -256,9 +269,14 @@ std::vector<cv::Point2d> to_photo(const Contour& contour) {
     return points;
 }
 
-void add_openings(const cv::Mat1b& whole, const cv::Mat1b& material, RoughPart& part) {
+void add_openings(const cv::Mat1b& whole, const Things& things, RoughPart& part) {
     cv::Mat1b seen_through = whole.clone();
-    seen_through.setTo(0, material);
+    seen_through.setTo(0, things.mask);
+    // The mask closes small holes.
+    constexpr int land = 4;
+    cv::Mat1b well_inside;
+    cv::erode(whole, well_inside, ones(land));
+    seen_through |= well_inside & things.ground_seen;
     std::vector<Contour> contours;
     cv::findContours(seen_through, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
     constexpr double least_area = 6;
@@ -304,7 +322,7 @@ RoughPart part_of(const Things& things, bool inside, const Surroundings& around)
             "beside it");
     }
     part.outline_px = to_photo(largest);
-    add_openings(part.mask, things.mask, part);
+    add_openings(part.mask, things, part);
     return part;
 }
 

@@ -136,6 +136,28 @@ double left_out_px(const std::vector<cv::Point2d>& first_px, const OutlineEdge& 
     return most;
 }
 
+double thickest_half(const cv::Mat1b& mask) {
+    cv::Mat1f depth;
+    cv::distanceTransform(mask, depth, cv::DIST_L2, cv::DIST_MASK_3);
+    double most = 0;
+    cv::minMaxLoc(depth, nullptr, &most);
+    return most;
+}
+
+// How thick what the rough look has beyond the edge is, over how thick all of it is.
+double lost_share(const OutlineEdge& edge, const RoughPart& rough) {
+    std::vector<cv::Point> corners;
+    for (const auto& point : edge.points) {
+        corners.emplace_back(small_from_photo(point.px));
+    }
+    cv::Mat1b within(rough.mask.size(), uchar{0});
+    cv::fillPoly(within, std::vector<std::vector<cv::Point>>{corners}, cv::Scalar(255));
+    cv::dilate(within, within, cv::Mat::ones(3, 3, CV_8U));  // the border's own pixels
+    cv::Mat1b beyond = rough.mask.clone();
+    beyond.setTo(0, within);
+    return thickest_half(beyond) / std::max(1.0, thickest_half(rough.mask));
+}
+
 }  // namespace
 
 OutlineEdge find_outline_edge(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
@@ -160,6 +182,7 @@ OutlineEdge find_outline_edge(const cv::Mat3b& picture, const RoughPart& rough, 
     }
     move_to_hue_edge(picture, second.band, second.path, rough.hues, edge);
     edge.left_out_px = left_out_px(nearer, edge, rough);
+    edge.lost_share = lost_share(edge, rough);
     return edge;
 }
 

@@ -20,7 +20,10 @@ struct EdgePoint {
 
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
-    double left_out_px = 0;         ///< how far what is thinner than the reach's `thin_px` stood out
+    /// How thick a piece of the rough part lies outside, over how thick the part is. A shadow is a narrow
+    /// band, an end cut off is not.
+    double lost_share = 0;
+    double left_out_px = 0;  ///< how far what is thinner than the reach's `thin_px` stood out
 };
 
 /// How far the edge may lie from the rough outline. A shadow belongs to the rough outline, so it may lie far

@@ -116,6 +116,7 @@ struct CleanOutline {
     std::vector<OutlinePoint> points;
     double spike_mm = 0;        // how far the farthest spike stood out that was left out
     double thin_corner_mm = 0;  // the same of thin bits at corners, which are kept
+    double lost_share = 0;      // as OutlineEdge's
     double doubtful_share = 0;  // as BridgedOutline
 };
 
@@ -165,6 +166,7 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     CleanOutline outline;
     const auto bridged = without_doubtful_runs(at_face, doubtful);
     outline.doubtful_share = bridged.doubtful_share;
+    outline.lost_share = edge.lost_share;
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
     const std::vector<cv::Point2d> mm = circle_if_round(places_of(plan));
@@ -260,12 +262,13 @@ const char* const unclear_edge =
 std::string outline_fault(const CleanOutline& outline, const scale::Plane& plane) {
     constexpr double longest_spike_mm = 3;
     constexpr double longest_corner_mm = 1.2;  // of a corner of 54 degrees
+    constexpr double most_lost = 0.33;  // shadows come to 0.3 on made shots, an end cut off to 0.4 and more
     if (meets_squares(outline.points, plane)) {
         return "the part or its shadow meets the black squares of the scale marker: lay it in the middle, "
                "clear of them";
     }
     if (outline.doubtful_share > most_doubtful_share || outline.spike_mm > longest_spike_mm ||
-        outline.thin_corner_mm > longest_corner_mm) {
+        outline.thin_corner_mm > longest_corner_mm || outline.lost_share > most_lost) {
         return unclear_edge;
     }
     return {};

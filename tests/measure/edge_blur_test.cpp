@@ -5,23 +5,11 @@
 #include <opencv2/imgproc.hpp>
 
 #include "measure/surroundings.h"
-#include "scale/plane.h"
+#include "plane_above.h"
 
 using namespace stripbook;
 
 namespace {
-
-// A camera straight above the bench sheet, without lens errors.
-scale::Plane plane_above() {
-    scale::Plane plane;
-    plane.marker = "bench";
-    plane.sheet_mm = {297, 210};
-    plane.lens = scale::lens_from_exif(std::nullopt, {1600, 1200});
-    const double focal = plane.lens.focal_px;
-    constexpr double px_per_mm = 5;
-    plane.translation_mm = {-148.5, -105, focal / px_per_mm};
-    return plane;
-}
 
 // Light of 0.85 and 0.03, averaged over a pixel and blurred, as sRGB levels (IEC 61966-2-1).
 cv::Mat3b photo_of(const scale::Plane& plane, double blur_px) {

@@ -1,0 +1,86 @@
+// The rough part and the outline near it. Truth: drawn parts.
+#include <catch2/catch.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "measure/find_part.h"
+#include "measure/outline_edge.h"
+#include "plane_above.h"
+
+using namespace stripbook::measure;
+
+namespace {
+
+const cv::Vec3b paper(215, 215, 215);
+const cv::Vec3b iron(60, 60, 64);
+const cv::Point2d tip(900, 640);  // of the lever, photo px
+constexpr double land_px = 27;    // of iron around the hole
+
+// A lever of dark iron in the frame of the bench sheet, a small hole near its narrow end.
+cv::Mat3b lever() {
+    cv::Mat3b picture(1200, 1600, paper);
+    constexpr double tip_px = 36;
+    const cv::Point2d boss(620, 500);
+    const std::vector<cv::Point> body{{588, 565}, {652, 435}, {918, 609}, {882, 671}};
+    cv::fillConvexPoly(picture, body, cv::Scalar(iron), cv::LINE_AA);
+    cv::circle(picture, boss, 72, cv::Scalar(iron), cv::FILLED, cv::LINE_AA);
+    cv::circle(picture, tip, static_cast<int>(tip_px), cv::Scalar(iron), cv::FILLED, cv::LINE_AA);
+    cv::circle(picture, tip, static_cast<int>(tip_px - land_px), cv::Scalar(paper), cv::FILLED, cv::LINE_AA);
+    cv::GaussianBlur(picture, picture, {}, 0.8);
+    cv::Mat noise(picture.size(), CV_16SC3);
+    cv::RNG dice(3);
+    dice.fill(noise, cv::RNG::NORMAL, 0, 2);
+    cv::add(picture, noise, picture, cv::noArray(), CV_8U);
+    return picture;
+}
+
+RoughPart rough_part(const cv::Mat3b& picture) {
+    const Surroundings around = surroundings_of(picture.size(), plane_above(), {});
+    cv::Mat3b small;
+    cv::resize(picture, small, around.sheet.size(), 0, 0, cv::INTER_AREA);
+    RoughPart part = find_part(small, around);
+    INFO(part.reason);
+    REQUIRE_FALSE(part.refusal);
+    return part;
+}
+
+OutlineEdge outline_of(const cv::Mat3b& picture, const RoughPart& rough) {
+    return find_outline_edge(picture, rough, {}, {}, nullptr);
+}
+
+double farthest_from(cv::Point2d px, const OutlineEdge& edge) {
+    double most = 0;
+    for (const auto& point : edge.points) {
+        most = std::max(most, cv::norm(point.px - px));
+    }
+    return most;
+}
+
+}  // namespace
+
+TEST_CASE("A small hole near a part's end is an opening, and the outline goes around the end", "[measure]") {
+    const cv::Mat3b picture = lever();
+    const RoughPart rough = rough_part(picture);
+    REQUIRE(rough.openings_px.size() == 1);
+    CHECK(is_set_at(rough.openings, tip));
+    const OutlineEdge edge = outline_of(picture, rough);
+    CHECK(edge.lost_share < 0.1);
+    const cv::Point2d boss_end =
+        cv::Point2d(620, 500) - cv::Point2d(280, 140) / cv::norm(cv::Point2d(280, 140)) * 72;
+    CHECK(farthest_from(boss_end, edge) == Approx(cv::norm(tip - boss_end) + 36).margin(1.5));
+}
+
+TEST_CASE("An outline that leaves out an end of the rough part says how much", "[measure]") {
+    const cv::Mat3b picture = lever();
+    RoughPart rough = rough_part(picture);
+    // A band along one side, as a shadow is.
+    RoughPart with_band = rough;
+    cv::Mat1b moved(rough.mask.size(), uchar{0});
+    constexpr int band = 3;
+    rough.mask(cv::Rect(0, band, rough.mask.cols, rough.mask.rows - band))
+        .copyTo(moved(cv::Rect(0, 0, rough.mask.cols, rough.mask.rows - band)));
+    with_band.mask |= moved;
+    CHECK(outline_of(picture, with_band).lost_share < 0.2);
+    // A piece as thick as the lever's end.
+    cv::circle(rough.mask, small_from_photo(tip + cv::Point2d(90, 45)), 9, cv::Scalar(255), cv::FILLED);
+    CHECK(outline_of(picture, rough).lost_share > 0.33);
+}
