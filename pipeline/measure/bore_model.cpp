@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <memory>
 #include <vector>
 
 #include "measure/blurred_steps.h"
@@ -41,7 +42,7 @@ class BoreModel {
           depth_px_(looks.sight.depth_mm * view.px_per_mm),
           zone_{rough_px.centre, std::max(1.0, rough_radius_ - reach_px_ - margin_px - shadow_px),
                 rough_radius_ + reach_px_ + widest_edge_px_ + margin_px},
-          light_(view.picture, zone_, looks.blur_px) {
+          light_(std::make_unique<BlurredSteps>(view.picture, zone_, looks.blur_px)) {
         find_noise();
     }
 
@@ -109,12 +110,12 @@ class BoreModel {
     [[nodiscard]] double misfit_along(int ray, const Bore& bore) const {
         const cv::Point2d out = BlurredSteps::direction(ray);
         const Circle face_rim{bore.rim.centre, bore.rim.radius + bore.edge_px, 0};
-        const int rim = light_.place_of(ray_to(bore.rim, out));
-        const int face = light_.place_of(ray_to(moved(face_rim, bore.edge_px), out));
-        const int foot = std::min(rim, light_.place_of(ray_to(moved(bore.rim, -depth_px_), out)));
+        const int rim = light_->place_of(ray_to(bore.rim, out));
+        const int face = light_->place_of(ray_to(moved(face_rim, bore.edge_px), out));
+        const int foot = std::min(rim, light_->place_of(ray_to(moved(bore.rim, -depth_px_), out)));
         const double stiffness = noise_ / (usual_step * usual_step);
         constexpr double darkest_face = 0.01;
-        const double edge_step = broken_edge_step * std::max(darkest_face, light_.outer_light(ray));
+        const double edge_step = broken_edge_step * std::max(darkest_face, light_->outer_light(ray));
         const auto cost = [&](int inner) {
             BlurredSteps::Steps steps;
             if (inner < rim) {
@@ -124,11 +125,11 @@ class BoreModel {
             if (face > rim) {
                 steps.add({face, noise_ / (edge_step * edge_step)});
             }
-            return light_.squares_left(ray, steps) / noise_;
+            return light_->squares_left(ray, steps) / noise_;
         };
         double least = cost(foot);
         constexpr int step = 2;  // places
-        const int innermost = light_.place_of(zone_.from_px + 1.5);
+        const int innermost = light_->place_of(zone_.from_px + 1.5);
         for (int shadow = rim; shadow >= innermost; shadow -= step) {
             if (shadow != foot) {
                 least = std::min(least, cost(shadow) + (noise_known_ ? shadow_cost_ : 0));
@@ -145,7 +146,7 @@ class BoreModel {
         for (int ray = 0; ray < BlurredSteps::rays; ray += every) {
             double least = std::numeric_limits<double>::max();
             for_each(1, 1, [&](const Bore& bore) { least = std::min(least, misfit_along(ray, bore)); });
-            left.push_back(least * noise_ / (light_.readings() - 3 * levels));
+            left.push_back(least * noise_ / (light_->readings() - 3 * levels));
         }
         const auto middle = left.begin() + static_cast<std::ptrdiff_t>(left.size() / 2);
         std::nth_element(left.begin(), middle, left.end());
@@ -162,7 +163,7 @@ class BoreModel {
     double above_px_;
     double depth_px_;
     RayZone zone_;
-    BlurredSteps light_;
+    std::unique_ptr<BlurredSteps> light_;
     double noise_ = 1e-4;  // variance of a reading; to begin with, that of some grey levels
     bool noise_known_ = false;
 };
