@@ -333,6 +333,9 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);
     part.inside_frame = rough.inside_frame;
+    const char* const what_counts = why_not.empty() ? "The outline is the widest one, a hole the narrowest."
+                                                    : "A hole is the narrowest one.";
+    part.notes.insert(part.notes.begin(), what_counts);
     if (!why_not.empty()) {
         without_outline(part, "No outside dimensions: " + why_not + ".");
     } else if (outline.spike_mm > 0) {

@@ -266,7 +266,6 @@ PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEd
     part.outline_mm = outline_mm(seen.outline, plane, height.heights);
     part.face_height_mm = height.heights.face - height.heights.bench + height.chamfer_mm;
     part.u_face_height_mm = height.u_face_mm;
-    part.notes.emplace_back("The outline is the widest one, a hole the narrowest.");
     if (!height.told) {
         part.notes.emplace_back(
             "The face's height is not known: every U carries the scale error of a height up to 30 mm. Give "

@@ -66,6 +66,10 @@ void check_set(const std::filesystem::path& folder) {
             options.not_part_px.push_back(corners(tag.at("corners_px_unrotated")));
         }
         const auto part = measure::measure_part(colour, *plane.plane, options);
+        // What is said of the outline is said only where it is measured.
+        if (!part.refusal) {
+            CHECK((part.notes.front().find("outline") != std::string::npos) == part.outline_reason.empty());
+        }
         for (const auto& d : part.dimensions) {
             if (d.kind == measure::DimensionKind::length) {
                 const double error = std::abs(d.value - true_length(shot.at("parts").at(0)));
