@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "measure/edge_profile.h"
-#include "measure/surroundings.h"
+#include "measure/square_sides.h"
 
 namespace stripbook::measure {
 
@@ -32,40 +32,30 @@ std::optional<double> shift_at(const cv::Mat3b& picture, cv::Point2d printed_px,
     return shift / contrast;
 }
 
-// Medians of the sides of one square.
-void add_sides(const cv::Mat3b& picture, const scale::Plane& plane, const std::vector<cv::Point2d>& square,
-               std::vector<double>& shifts) {
-    constexpr int places = 24;
-    for (std::size_t i = 0; i < 4; ++i) {
-        const cv::Point2d a = square[i];
-        const cv::Point2d b = square[(i + 1) % 4];
-        const cv::Point2d inward = (square[(i + 3) % 4] - a) / cv::norm(square[(i + 3) % 4] - a);
-        std::vector<double> here;
-        for (int k = 1; k < places; ++k) {
-            const cv::Point2d place = a + (b - a) * (k / double(places));
-            const auto px = scale::pixel_from_plane(plane, place, 0);
-            const auto in = scale::pixel_from_plane(plane, place + inward, 0);
-            if (!px || !in || !cv::Rect(0, 0, picture.cols, picture.rows).contains(*px)) {
-                continue;
-            }
-            if (const auto shift = shift_at(picture, *px, (*in - *px) / cv::norm(*in - *px))) {
-                here.push_back(*shift);
-            }
-        }
-        if (here.size() > places / 2) {
-            std::nth_element(here.begin(), here.begin() + static_cast<std::ptrdiff_t>(here.size() / 2),
-                             here.end());
-            shifts.push_back(here[here.size() / 2]);
+// The median of one side; nothing when less than half of it is seen.
+std::optional<double> shift_of(const cv::Mat3b& picture, const std::vector<SidePlace>& side) {
+    std::vector<double> here;
+    for (const auto& place : side) {
+        if (const auto shift = shift_at(picture, place.px, place.into_black)) {
+            here.push_back(*shift);
         }
     }
+    if (here.size() <= places_on_side / 2 + 1) {
+        return std::nullopt;
+    }
+    const auto middle = here.begin() + static_cast<std::ptrdiff_t>(here.size() / 2);
+    std::nth_element(here.begin(), middle, here.end());
+    return *middle;
 }
 
 }  // namespace
 
 Bloom bloom_of(const cv::Mat3b& picture, const scale::Plane& plane) {
     std::vector<double> shifts;
-    for (const auto& square : printed_squares_mm(plane)) {
-        add_sides(picture, plane, square, shifts);
+    for (const auto& side : square_sides(plane, picture.size(), 0)) {
+        if (const auto shift = shift_of(picture, side)) {
+            shifts.push_back(*shift);
+        }
     }
     Bloom bloom;
     constexpr std::size_t fewest = 4;

@@ -54,7 +54,7 @@ class BoreModel {
     [[nodiscard]] double misfit(const Bore& bore) const {
         double sum = 0;
         for (int ray = 0; ray < BlurredSteps::rays; ++ray) {
-            const double cost = misfit_along(ray, bore);
+            const double cost = misfit_along(ray, bore, shadow_cost_);
             sum += most_cost * cost / (most_cost + cost);
         }
         return sum;
@@ -107,7 +107,7 @@ class BoreModel {
     }
 
     // Squares left over the noise's, with the shadow's border where it explains most.
-    [[nodiscard]] double misfit_along(int ray, const Bore& bore) const {
+    [[nodiscard]] double misfit_along(int ray, const Bore& bore, double cost_of_shadow) const {
         const cv::Point2d out = BlurredSteps::direction(ray);
         const Circle face_rim{bore.rim.centre, bore.rim.radius + bore.edge_px, 0};
         const int rim = light_->place_of(ray_to(bore.rim, out));
@@ -129,10 +129,11 @@ class BoreModel {
         };
         double least = cost(foot);
         constexpr int step = 2;  // places
-        const int innermost = light_->place_of(zone_.from_px + 1.5);
+        constexpr double least_bench_px = 1.5;
+        const int innermost = light_->place_of(zone_.from_px + least_bench_px);
         for (int shadow = rim; shadow >= innermost; shadow -= step) {
             if (shadow != foot) {
-                least = std::min(least, cost(shadow) + (noise_known_ ? shadow_cost_ : 0));
+                least = std::min(least, cost(shadow) + cost_of_shadow);
             }
         }
         return least;
@@ -145,14 +146,13 @@ class BoreModel {
         std::vector<double> left;
         for (int ray = 0; ray < BlurredSteps::rays; ray += every) {
             double least = std::numeric_limits<double>::max();
-            for_each(1, 1, [&](const Bore& bore) { least = std::min(least, misfit_along(ray, bore)); });
+            for_each(1, 1, [&](const Bore& bore) { least = std::min(least, misfit_along(ray, bore, 0)); });
             left.push_back(least * noise_ / (light_->readings() - 3 * levels));
         }
         const auto middle = left.begin() + static_cast<std::ptrdiff_t>(left.size() / 2);
         std::nth_element(left.begin(), middle, left.end());
         constexpr double least_noise = 1e-7;
         noise_ = std::max(least_noise, *middle);
-        noise_known_ = true;
     }
 
     double rough_radius_;
@@ -165,47 +165,72 @@ class BoreModel {
     RayZone zone_;
     std::unique_ptr<BlurredSteps> light_;
     double noise_ = 1e-4;  // variance of a reading; to begin with, that of some grey levels
-    bool noise_known_ = false;
 };
 
-// All four numbers in turn, by smaller and smaller steps.
-Bore settled(const BoreModel& model, Bore bore) {
-    constexpr std::array<double, 4> steps_px{1, 0.5, 0.25, 0.125};
-    constexpr int most_rounds = 6;
-    double least = model.misfit(bore);
-    for (const double step : steps_px) {
-        bool better = true;
-        for (int round = 0; better && round < most_rounds; ++round) {
-            better = false;
-            for (const double by : {-step, step}) {
-                for (const auto number : {0, 1, 2, 3}) {
-                    Bore tried = bore;
-                    (number == 0   ? tried.rim.centre.x
-                     : number == 1 ? tried.rim.centre.y
-                     : number == 2 ? tried.rim.radius
-                                   : tried.edge_px) += by;
-                    tried.edge_px = std::max(0.0, tried.edge_px);
-                    if (!model.possible(tried)) {
-                        continue;
-                    }
-                    const double here = model.misfit(tried);
-                    if (here < least) {
-                        least = here;
-                        bore = tried;
-                        better = true;
-                    }
-                }
+// The bore with one of its four numbers changed.
+std::array<Bore, 4> neighbours(const Bore& bore, double by) {
+    std::array<Bore, 4> near{bore, bore, bore, bore};
+    near[0].rim.centre.x += by;
+    near[1].rim.centre.y += by;
+    near[2].rim.radius += by;
+    near[3].edge_px = std::max(0.0, bore.edge_px + by);
+    return near;
+}
+
+// A bore that fits, step by step better.
+class Search {
+  public:
+    Search(const BoreModel& model, const Bore& start)
+        : model_(model), best_(start), least_(model.misfit(start)) {}
+
+    // All four numbers in turn, one step down, then up. Whether any of it was better.
+    bool go_on(double step) {
+        bool better = false;
+        for (const double by : {-step, step}) {
+            for (std::size_t number = 0; number < 4; ++number) {
+                better = take(neighbours(best_, by)[number]) || better;
             }
         }
+        return better;
     }
-    return bore;
+    [[nodiscard]] const Bore& best() const { return best_; }
+
+  private:
+    bool take(const Bore& tried) {
+        const double misfit = model_.possible(tried) ? model_.misfit(tried) : least_;
+        if (!(misfit < least_)) {
+            return false;
+        }
+        best_ = tried;
+        least_ = misfit;
+        return true;
+    }
+
+    const BoreModel& model_;
+    Bore best_;
+    double least_;
+};
+
+Bore settled(const BoreModel& model) {
+    constexpr int most_rounds = 6;
+    Search search(model, model.rough_best());
+    for (const double step_px : {1.0, 0.5, 0.25, 0.125}) {
+        for (int round = 0; round < most_rounds && search.go_on(step_px); ++round) {
+        }
+    }
+    return search.best();
 }
 
 }  // namespace
 
+bool is_shallow(const HoleSight& sight) {
+    constexpr double deepest_mm = 6;
+    return sight.depth_mm > 0 && sight.depth_mm < deepest_mm;
+}
+
 Circle fit_bore(const FaceView& view, const Circle& rough_px, const BoreLooks& looks) {
     const BoreModel model(view, rough_px, looks);
-    const Circle rim = settled(model, model.rough_best()).rim;
+    const Circle rim = settled(model).rim;
     return {rough_px.centre + rim.centre, rim.radius, rough_px.rms};
 }
 

@@ -16,14 +16,14 @@
 
 namespace stripbook::measure {
 
-/// The deepest hole for which the model is right more often than the edges one by one, mm (made shots with
-/// known truth). Deeper, walls have light of their own.
-inline constexpr double deepest_for_model_mm = 6;
+/// Whether holes are no deeper than 6 mm and their depth is known: there the model is right more often than
+/// the edges one by one (made shots with known truth). Deeper, walls have light of their own.
+bool is_shallow(const HoleSight& sight);
 
 struct BoreLooks {
     double blur_px = 1;         ///< of the view, as colour_at samples it
     double widest_edge_mm = 0;  ///< how far the face's rim may lie outside the bore's
-    HoleSight sight;            ///< with its depth known
+    HoleSight sight;            ///< is_shallow
 };
 
 /// The bore's rim (in pixels of the view) near a rough one that the edges gave.

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "measure/edge_profile.h"
-#include "measure/surroundings.h"
+#include "measure/square_sides.h"
 
 namespace stripbook::measure {
 
@@ -15,37 +15,25 @@ namespace {
 constexpr double step_px = 0.25;
 constexpr int half = 24;  // samples to each side of the edge
 constexpr std::size_t samples = 2 * half + 1;
-constexpr int places = 24;
 
 using Light = std::vector<double>;
 
-// Light across one side, the mean of many places along it, white first.
-std::optional<Light> light_across(const cv::Mat3b& picture, const scale::Plane& plane, cv::Point2d a,
-                                  cv::Point2d b, cv::Point2d inward) {
-    const cv::Rect2d all(2, 2, picture.cols - 4, picture.rows - 4);
-    Light sum(samples, 0);
-    int count = 0;
-    for (int k = 2; k + 1 < places; ++k) {
-        const cv::Point2d place = a + (b - a) * (k / double(places));
-        const auto px = scale::pixel_from_plane(plane, place, 0);
-        const auto in = scale::pixel_from_plane(plane, place + inward, 0);
-        if (!px || !in) {
-            continue;
-        }
-        const cv::Point2d step = (*in - *px) / cv::norm(*in - *px) * step_px;
-        if (!all.contains(*px - step * half) || !all.contains(*px + step * half)) {
-            continue;
-        }
-        ++count;
-        for (std::size_t i = 0; i < samples; ++i) {
-            sum[i] += linear_light(colour_at(picture, *px + step * (static_cast<double>(i) - half)));
-        }
-    }
-    if (count < places / 2) {
+// Light across one side, the mean of many places along it, white first. Beside a corner the other side's edge
+// is near.
+std::optional<Light> light_across(const cv::Mat3b& picture, const std::vector<SidePlace>& side) {
+    constexpr std::size_t fewest = places_on_side / 2 + 3;
+    if (side.size() < fewest) {
         return std::nullopt;
     }
+    Light sum(samples, 0);
+    for (std::size_t k = 1; k + 1 < side.size(); ++k) {
+        const cv::Point2d step = side[k].into_black * step_px;
+        for (std::size_t i = 0; i < samples; ++i) {
+            sum[i] += linear_light(colour_at(picture, side[k].px + step * (static_cast<double>(i) - half)));
+        }
+    }
     for (double& light : sum) {
-        light /= count;
+        light /= static_cast<double>(side.size() - 2);
     }
     return sum;
 }
@@ -74,16 +62,12 @@ std::optional<double> blur_of(const Light& light) {
 
 double edge_blur_px(const cv::Mat3b& picture, const scale::Plane& plane) {
     std::vector<double> blurs;
-    for (const auto& square : printed_squares_mm(plane)) {
-        for (std::size_t i = 0; i < 4; ++i) {
-            const cv::Point2d a = square[i];
-            const cv::Point2d inward = square[(i + 3) % 4] - a;
-            const auto light =
-                light_across(picture, plane, a, square[(i + 1) % 4], inward / cv::norm(inward));
-            const auto blur = light ? blur_of(*light) : std::nullopt;
-            if (blur) {
-                blurs.push_back(*blur);
-            }
+    constexpr double margin_px = half * step_px + 2;
+    for (const auto& side : square_sides(plane, picture.size(), margin_px)) {
+        const auto light = light_across(picture, side);
+        const auto blur = light ? blur_of(*light) : std::nullopt;
+        if (blur) {
+            blurs.push_back(*blur);
         }
     }
     constexpr std::size_t fewest = 4;

@@ -226,7 +226,7 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
         }
     }
     look_again_among_alike(view, looks, holes);
-    if (looks.sight.depth_mm > 0 && looks.sight.depth_mm < deepest_for_model_mm) {
+    if (is_shallow(looks.sight)) {
         for (auto& hole : holes) {
             set_by_model(view, looks, hole.circle_mm);
         }

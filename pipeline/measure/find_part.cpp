@@ -97,7 +97,7 @@ Grounds on_bench(const Surroundings& around) {
 struct Things {
     HueOdds hues;
     cv::Mat1b mask;
-    cv::Mat1b ground_seen;       // surely ground, in the mask's closed holes too
+    cv::Mat1f odds;              // of each pixel being part
     std::vector<Contour> outer;  // largest first
 };
 
@@ -212,6 +212,7 @@ Things things_on(const cv::Mat3f& colours, const Grounds& grounds, const cv::Mat
     for (int round = 0; round < rounds; ++round) {
         const ColourOdds odds_of = ground.odds_of(ColourCounts(colours, core_of(things.mask)));
         cv::Mat1f odds(colours.size(), -1.F);
+        things.odds = odds;
         for (int y = 0; y < odds.rows; ++y) {
             for (int x = 0; x < odds.cols; ++x) {
                 if (grounds.region(y, x) != 0) {
@@ -219,11 +220,11 @@ Things things_on(const cv::Mat3f& colours, const Grounds& grounds, const cv::Mat
                 }
             }
         }
-        things.ground_seen = surely_ground(odds);
         constexpr double smooth_px = 2;
-        cv::GaussianBlur(odds, odds, {}, smooth_px);
+        cv::Mat1f smooth;
+        cv::GaussianBlur(odds, smooth, {}, smooth_px);
         constexpr int close = 2;
-        const cv::Mat1b all = above(odds, 0, close);
+        const cv::Mat1b all = above(smooth, 0, close);
         things.outer = outer_contours(all);
         if (things.outer.empty()) {
             return things;
@@ -276,7 +277,7 @@ void add_openings(const cv::Mat1b& whole, const Things& things, RoughPart& part)
     constexpr int land = 4;
     cv::Mat1b well_inside;
     cv::erode(whole, well_inside, ones(land));
-    seen_through |= well_inside & things.ground_seen;
+    seen_through |= well_inside & surely_ground(things.odds);
     std::vector<Contour> contours;
     cv::findContours(seen_through, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
     constexpr double least_area = 6;

@@ -23,7 +23,7 @@ struct HoleLooks {
     double chamfer_mm = 0;  ///< how wide the broken edge may be
     double slack_mm = 0;    ///< how far the radius may lie from the rough one; 0: a third of it and more
     HoleSight sight;
-    double blur_px = 1;  ///< of the view, as colour_at samples it
+    double blur_px = 1;  ///< of the view, as colour_at samples it; only shallow holes need it (bore_model.h)
 };
 
 /// The hole's edge near what `rough_mm` says, seen as hole_rims.h tells. The circle with the strongest edge

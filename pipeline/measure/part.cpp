@@ -8,6 +8,7 @@
 
 #include "measure/bloom.h"
 #include "measure/bolt_circle.h"
+#include "measure/bore_model.h"
 #include "measure/doubtful_runs.h"
 #include "measure/edge_blur.h"
 #include "measure/face_outline.h"
@@ -234,7 +235,9 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
     looks.chamfer_mm = height.chamfer_mm;
     const auto camera = scale::standpoint(plane);
     looks.sight = {camera.foot_mm, camera.height_mm - face, height.told ? face - height.heights.bench : 0};
-    looks.blur_px = blur_in(*view, picture, plane);
+    if (is_shallow(looks.sight)) {  // others are not asked for it
+        looks.blur_px = blur_in(*view, picture, plane);
+    }
     return find_holes(*view, around, openings_mm(rough, plane, face), looks);
 }
 

@@ -5,9 +5,13 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "drawn_light.h"
 #include "measure/face_view.h"
 
 namespace drawn_hole {
+
+using drawn_light::linear;
+using drawn_light::photo_of;
 
 constexpr double side_mm = 60;
 constexpr double bore_mm = 6;  // radius
@@ -43,15 +47,6 @@ struct Shades {
     double shadow = 0, shadow_mm = 0;
 };
 
-inline double linear(double level) {
-    const double v = level / 255;
-    return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);  // IEC 61966-2-1
-}
-
-inline double level(double light) {
-    return 255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * std::pow(light, 1 / 2.4) - 0.055);
-}
-
 // The view lies at the bore's rim: `chamfer_mm` under the face. Light is averaged over a pixel and blurred
 // before it becomes grey levels.
 inline stripbook::measure::FaceView view_of(double depth_mm, double chamfer_mm, const Shades& shades,
@@ -82,16 +77,7 @@ inline stripbook::measure::FaceView view_of(double depth_mm, double chamfer_mm, 
     cv::Mat1f noise(small.size());
     cv::RNG dice(7);
     dice.fill(noise, cv::RNG::NORMAL, 0, 2);
-    cv::Mat1b bytes(small.size());
-    for (int y = 0; y < small.rows; ++y) {
-        for (int x = 0; x < small.cols; ++x) {
-            bytes(y, x) = cv::saturate_cast<uchar>(level(static_cast<double>(small(y, x))) +
-                                                   static_cast<double>(noise(y, x)));
-        }
-    }
-    cv::Mat colour;
-    cv::cvtColor(bytes, colour, cv::COLOR_GRAY2BGR);
-    view.picture = colour;
+    view.picture = photo_of(small, noise);
     return view;
 }
 

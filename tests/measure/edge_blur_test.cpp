@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <opencv2/imgproc.hpp>
 
+#include "drawn_light.h"
 #include "measure/surroundings.h"
 #include "plane_above.h"
 
@@ -11,7 +12,7 @@ using namespace stripbook;
 
 namespace {
 
-// Light of 0.85 and 0.03, averaged over a pixel and blurred, as sRGB levels (IEC 61966-2-1).
+// Light of 0.85 and 0.03, averaged over a pixel and blurred, as sRGB levels.
 cv::Mat3b photo_of(const scale::Plane& plane, double blur_px) {
     constexpr int fine = 4;
     cv::Mat1f light(1200 * fine, 1600 * fine, 0.85F);
@@ -27,16 +28,7 @@ cv::Mat3b photo_of(const scale::Plane& plane, double blur_px) {
     cv::Mat1f small;
     cv::resize(light, small, {}, 1.0 / fine, 1.0 / fine, cv::INTER_AREA);
     cv::GaussianBlur(small, small, {}, blur_px);
-    cv::Mat1b grey(small.size());
-    for (int y = 0; y < small.rows; ++y) {
-        for (int x = 0; x < small.cols; ++x) {
-            grey(y, x) = cv::saturate_cast<uchar>(
-                255 * (1.055 * std::pow(static_cast<double>(small(y, x)), 1 / 2.4) - 0.055));
-        }
-    }
-    cv::Mat3b colour;
-    cv::cvtColor(grey, colour, cv::COLOR_GRAY2BGR);
-    return colour;
+    return drawn_light::photo_of(small, cv::Mat1f(small.size(), 0.F));
 }
 
 }  // namespace
