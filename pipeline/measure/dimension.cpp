@@ -29,4 +29,9 @@ std::string_view unit_of(DimensionKind kind) {
     return kind == DimensionKind::area ? "mm2" : "mm";
 }
 
+bool is_of_outline(DimensionKind kind) {
+    return kind == DimensionKind::length || kind == DimensionKind::width ||
+           kind == DimensionKind::largest_extent || kind == DimensionKind::area;
+}
+
 }  // namespace stripbook::measure

@@ -32,6 +32,8 @@ enum class DimensionKind {
 std::string_view name_of(DimensionKind kind);
 /// `mm` or `mm2`.
 std::string_view unit_of(DimensionKind kind);
+/// Whether the outline alone makes it: length, width, largest extent, area.
+bool is_of_outline(DimensionKind kind);
 
 struct Dimension {
     int number = 0;  ///< in the table and on the overlay, from 1

@@ -35,9 +35,9 @@ double strength_of(float sharp, double ground) {
 
 // How good each sample is as the outline: a sharp edge there, none further out, and where a wall shows its
 // rim as sharp.
-std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<float>& rim, double ground) {
+std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<float>& rim, double ground,
+                            double outer_counts) {
     constexpr int clear = 5;  // samples beyond an edge that still are its own slope
-    constexpr double outer_counts = 0.8;
     constexpr double rim_counts = 1;
     const int n = static_cast<int>(sharp.size());
     const auto strength = [&](int i) { return strength_of(sharp[static_cast<std::size_t>(i)], ground); };
@@ -94,10 +94,10 @@ EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::V
     return signs;
 }
 
-SampleValues edge_merits(const EdgeSigns& signs, double ground) {
+SampleValues edge_merits(const EdgeSigns& signs, double ground, double outer_counts) {
     SampleValues merits;
     for (std::size_t i = 0; i < signs.here.size(); ++i) {
-        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground));
+        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground, outer_counts));
         for (std::size_t k = 0; k < signs.inside[i].size(); ++k) {
             merits.back()[k] += signs.inside[i][k];
         }

@@ -26,10 +26,13 @@ struct EdgeSigns {
 EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::Vec3f& levels)>& odds,
                      const std::function<bool(cv::Point2d px)>& seen_through);
 
+/// How much an edge further out speaks against one, in shares of its own strength.
+inline constexpr double outer_edge_counts = 0.8;
+
 /// A sharp edge counts, none further out, and where a wall shows its rim as sharp; colours inside that are
 /// the ground's count against. In shares of a strong edge. `ground`: grey levels per px, how sharp the
 /// ground's own edges are.
-SampleValues edge_merits(const EdgeSigns& signs, double ground);
+SampleValues edge_merits(const EdgeSigns& signs, double ground, double outer_counts = outer_edge_counts);
 
 /// Sharpness well outside the path: the ground's own, grey levels per px.
 double ground_sharpness(const SampleValues& sharp, const std::vector<int>& path);

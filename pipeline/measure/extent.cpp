@@ -5,6 +5,8 @@
 #include <limits>
 #include <opencv2/imgproc.hpp>
 
+#include "measure/straight_side.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -80,17 +82,9 @@ void smallest_rectangle(const std::vector<cv::Point2d>& hull, Extent& extent) {
     }
 }
 
-// One side of the rectangle: the outline lies on the inner side of {p: p.out = at}.
-struct Side {
-    cv::Point2d out;
-    double at = 0;
-    double size = 0;
-    [[nodiscard]] cv::Point2d along() const { return {-out.y, out.x}; }
-};
-
-std::array<Side, 4> sides_of(const std::array<cv::Point2d, 4>& corners) {
+std::array<RectangleSide, 4> sides_of(const std::array<cv::Point2d, 4>& corners) {
     const cv::Point2d middle = (corners[0] + corners[2]) / 2;
-    std::array<Side, 4> sides;
+    std::array<RectangleSide, 4> sides;
     for (std::size_t i = 0; i < sides.size(); ++i) {
         const cv::Point2d a = corners[i];
         const cv::Point2d side = corners[(i + 1) % sides.size()] - a;
@@ -102,85 +96,46 @@ std::array<Side, 4> sides_of(const std::array<cv::Point2d, 4>& corners) {
     return sides;
 }
 
-// Where the outline runs near a side.
-struct Flank {
-    std::vector<std::pair<double, double>> at;  // p.out, and the outline's length there
-    double length = 0;
-    double slope = 0;  // of p.out along the side
-};
-
-Flank flank_of(const std::vector<cv::Point2d>& closed_mm, const Side& side) {
-    constexpr double near_mm = 0.8;
-    Flank flank;
-    const std::size_t n = closed_mm.size();
-    cv::Matx22d normal = cv::Matx22d::zeros();
-    cv::Vec2d right(0, 0);
-    for (std::size_t i = 0; i < n; ++i) {
-        const cv::Point2d& p = closed_mm[i];
-        const double at = p.dot(side.out);
-        if (side.at - at > near_mm) {
-            continue;
-        }
-        const double length =
-            (cv::norm(closed_mm[(i + 1) % n] - p) + cv::norm(closed_mm[(i + n - 1) % n] - p)) / 2;
-        flank.at.emplace_back(at, length);
-        flank.length += length;
-        const cv::Vec2d row(1, p.dot(side.along()));
-        normal += length * row * row.t();
-        right += length * at * row;
+double outermost(const std::vector<cv::Point2d>& closed_mm, cv::Point2d out) {
+    double most = -std::numeric_limits<double>::max();
+    for (const auto& p : closed_mm) {
+        most = std::max(most, p.dot(out));
     }
-    if (flank.at.size() > 2 && cv::determinant(normal) > 0) {
-        flank.slope = (normal.inv() * right)[1];
-    }
-    return flank;
-}
-
-bool straight(const Flank& flank, const Side& side) {
-    constexpr double most_of_it = 0.6;
-    return flank.length > most_of_it * side.size;
-}
-
-double middle_of(Flank flank) {
-    std::sort(flank.at.begin(), flank.at.end());
-    double before = 0;
-    for (const auto& [at, length] : flank.at) {
-        before += length;
-        if (before >= flank.length / 2) {
-            return at;
-        }
-    }
-    return flank.at.back().first;
+    return most;
 }
 
 // A straight side lies where the middle of its outline does: the outermost of many points is further out by
-// noise alone, and turns the rectangle.
+// noise alone, and turns the rectangle. A low bump is a stain's or a shadow's, or it is the part's: halfway
+// between is least wrong.
 void put_on_straight_sides(const std::vector<cv::Point2d>& closed_mm, Extent& extent) {
     auto sides = sides_of(extent.rectangle_mm);
     double turn = 0;
     double length = 0;
     for (const auto& side : sides) {
-        const Flank flank = flank_of(closed_mm, side);
-        if (straight(flank, side)) {
-            turn += flank.slope * flank.length;
-            length += flank.length;
+        if (const auto run = straight_run(closed_mm, side)) {
+            turn += run->slope * run->length_mm;
+            length += run->length_mm;
         }
     }
     if (length == 0) {
         return;
     }
-    for (auto& side : sides) {
+    for (std::size_t i = 0; i < sides.size(); ++i) {
+        RectangleSide& side = sides[i];
         const cv::Point2d turned = side.out - side.along() * (turn / length);
         side.out = turned / cv::norm(turned);
-        side.at = -std::numeric_limits<double>::max();
-        for (const auto& p : closed_mm) {
-            side.at = std::max(side.at, p.dot(side.out));
+        side.at_mm = outermost(closed_mm, side.out);
+        if (const auto run = straight_run(closed_mm, side)) {
+            constexpr double noise_mm = 0.4;
+            const double bump = side.at_mm - run->outermost_mm();
+            const bool stands_out = bump > noise_mm;
+            (i % 2 == 0 ? extent.width_bumps_mm : extent.length_bumps_mm) += stands_out ? bump : 0;
+            side.at_mm = run->outermost_mm() + (stands_out ? bump / 2 : 0);
         }
-        const Flank flank = flank_of(closed_mm, side);
-        side.at = straight(flank, side) ? middle_of(flank) : side.at;
     }
     for (std::size_t i = 0; i < sides.size(); ++i) {
-        const Side& before = sides[(i + 3) % sides.size()];
-        extent.rectangle_mm[i] = before.out * before.at + sides[i].out * sides[i].at;
+        const RectangleSide& before = sides[(i + 3) % sides.size()];
+        extent.rectangle_mm[i] = before.out * before.at_mm + sides[i].out * sides[i].at_mm;
     }
 }
 

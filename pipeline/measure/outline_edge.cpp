@@ -62,23 +62,24 @@ cv::Vec3f untoned(const cv::Vec3f& levels) {
     return result;
 }
 
+EdgeSigns signs_in(const EdgeBand& band, const RoughPart& rough) {
+    return edge_signs(
+        band, [&](const cv::Vec3f& levels) { return rough.hues.of(log_colour(untoned(levels))); },
+        [&](cv::Point2d px) { return is_set_at(rough.openings, px); });
+}
+
 // The path through one band.
 struct Traced {
-    EdgeBand band;
     SampleValues merit;
     std::vector<int> path;
 };
 
-Traced traced(const cv::Mat3b& tones, const std::vector<cv::Point2d>& near_px, double inward_px,
-              double outward_px, const RoughPart& rough, const RimOfFoot& rim_of_foot) {
-    Traced result{band_around(tones, near_px, inward_px, outward_px, rim_of_foot), {}, {}};
-    const auto signs = edge_signs(
-        result.band, [&](const cv::Vec3f& levels) { return rough.hues.of(log_colour(untoned(levels))); },
-        [&](cv::Point2d px) { return is_set_at(rough.openings, px); });
+Traced traced(const EdgeSigns& signs, double outer_counts) {
     // What counts depends on how restless the ground is, which is known only outside the part.
     constexpr double first_ground = 3;
-    const double ground = ground_sharpness(signs.here, best_path(edge_merits(signs, first_ground)));
-    result.merit = edge_merits(signs, ground);
+    const double ground =
+        ground_sharpness(signs.here, best_path(edge_merits(signs, first_ground, outer_counts)));
+    Traced result{edge_merits(signs, ground, outer_counts), {}};
     result.path = best_path(result.merit);
     return result;
 }
@@ -160,29 +161,37 @@ double lost_share(const OutlineEdge& edge, const RoughPart& rough) {
 
 }  // namespace
 
-OutlineEdge find_outline_edge(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
-                              const Bloom& bloom, const RimOfFoot& rim_of_foot) {
+OutlineSearch::OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
+                             const Bloom& bloom, const RimOfFoot& rim_of_foot)
+    : picture_(picture), rough_(rough), reach_(reach), bloom_(bloom), rim_of_foot_(rim_of_foot) {
     const std::vector<cv::Point2d> outline = clockwise(rough.outline_px);
-    const cv::Mat3b tones = toned(picture, outline, 100);
-    const Traced first = traced(tones, outline, reach.inward_px, reach.outward_px, rough, rim_of_foot);
+    constexpr double margin_px = 100;
+    tones_ = toned(picture, outline, margin_px);
+    band_ = band_around(tones_, outline, reach.inward_px, reach.outward_px, rim_of_foot);
+    signs_ = signs_in(band_, rough);
+}
+
+OutlineEdge OutlineSearch::edge(double outer_counts) const {
+    const Traced first = traced(signs_, outer_counts);
     std::vector<cv::Point2d> nearer;
     for (std::size_t i = 0; i < first.path.size(); ++i) {
-        nearer.push_back(first.band.place(i, first.path[i]));
+        nearer.push_back(band_.place(i, first.path[i]));
     }
     constexpr double near_px = 10;
-    const Traced second = traced(tones, clockwise(opened_and_closed(nearer, reach.thin_px)), near_px, near_px,
-                                 rough, rim_of_foot);
+    const EdgeBand band = band_around(tones_, clockwise(opened_and_closed(nearer, reach_.thin_px)), near_px,
+                                      near_px, rim_of_foot_);
+    const Traced second = traced(signs_in(band, rough_), outer_counts);
     OutlineEdge edge;
     constexpr int apart = 6;              // samples
     constexpr double nearly_as_well = 1;  // of a strong edge
     const auto margins = path_margins(second.merit, second.path, apart);
     for (std::size_t i = 0; i < second.path.size(); ++i) {
-        edge.points.push_back(edge_point(picture, second.band, i, second.path[i], bloom));
+        edge.points.push_back(edge_point(picture_, band, i, second.path[i], bloom_));
         edge.points.back().doubtful = margins[i] < nearly_as_well;
     }
-    move_to_hue_edge(picture, second.band, second.path, rough.hues, edge);
-    edge.left_out_px = left_out_px(nearer, edge, rough);
-    edge.lost_share = lost_share(edge, rough);
+    move_to_hue_edge(picture_, band, second.path, rough_.hues, edge);
+    edge.left_out_px = left_out_px(nearer, edge, rough_);
+    edge.lost_share = lost_share(edge, rough_);
     return edge;
 }
 

@@ -6,6 +6,7 @@
 
 #include "measure/bloom.h"
 #include "measure/edge_band.h"
+#include "measure/edge_merit.h"
 #include "measure/find_part.h"
 
 namespace stripbook::measure {
@@ -38,7 +39,25 @@ struct OutlineReach {
 /// profiles across the rough outline. Where the part turns a wall to the camera, that edge is the wall's
 /// foot, and the wall's rim must be an edge too, as far inside as the height has it. What is seen through the
 /// part is neither edge nor ground to it.
-OutlineEdge find_outline_edge(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
-                              const Bloom& bloom, const RimOfFoot& rim_of_foot);
+class OutlineSearch {
+  public:
+    /// Keeps `picture` and `rough` by reference.
+    OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
+                  const Bloom& bloom, const RimOfFoot& rim_of_foot);
+
+    /// `outer_counts` as edge_merits has it: with less of it, a shadow's border is taken for the part's edge
+    /// less often, and a broken edge's inner border more often.
+    [[nodiscard]] OutlineEdge edge(double outer_counts = outer_edge_counts) const;
+
+  private:
+    const cv::Mat3b& picture_;
+    const RoughPart& rough_;
+    OutlineReach reach_;
+    Bloom bloom_;
+    RimOfFoot rim_of_foot_;
+    cv::Mat3b tones_;
+    EdgeBand band_;  // around the rough outline
+    EdgeSigns signs_;
+};
 
 }  // namespace stripbook::measure

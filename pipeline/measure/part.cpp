@@ -17,6 +17,7 @@
 #include "measure/find_part.h"
 #include "measure/outline_edge.h"
 #include "measure/part_dimensions.h"
+#include "measure/second_reading.h"
 #include "measure/sizes.h"
 #include "measure/surroundings.h"
 #include "measure/thin_bits.h"
@@ -155,7 +156,8 @@ std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanO
 }
 
 // The outline without noise, back in pixels, each point at its own height.
-CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, const Heights& heights) {
+CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, const Heights& heights,
+                           double px_per_mm) {
     std::vector<cv::Point2d> at_face;
     std::vector<bool> doubtful;
     for (const auto& point : edge.points) {
@@ -176,6 +178,11 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
         if (const auto px = scale::pixel_from_plane(plane, mm[i], height)) {
             outline.points.push_back({*px, plan[i].on_face});
         }
+    }
+    const double left_out_mm = edge.left_out_px / px_per_mm;
+    constexpr double right_angle_mm = 0.65;  // as thin_bits
+    if (left_out_mm > right_angle_mm) {
+        outline.spike_mm = std::max(outline.spike_mm, left_out_mm);
     }
     return outline;
 }
@@ -281,10 +288,7 @@ void without_outline(PartMeasurement& part, std::string reason) {
     part.outline_reason = std::move(reason);
     part.outline_px.clear();
     part.outline_mm.clear();
-    const auto of_outline = [](const Dimension& d) {
-        return d.kind == DimensionKind::length || d.kind == DimensionKind::width ||
-               d.kind == DimensionKind::largest_extent || d.kind == DimensionKind::area;
-    };
+    const auto of_outline = [](const Dimension& d) { return is_of_outline(d.kind); };
     part.dimensions.erase(std::remove_if(part.dimensions.begin(), part.dimensions.end(), of_outline),
                           part.dimensions.end());
     for (std::size_t i = 0; i < part.dimensions.size(); ++i) {
@@ -311,16 +315,12 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Bloom bloom = bloom_of(colour, plane);
     const FaceHeight height = face_height(options, rough.inside_frame);
     const double px_per_mm = px_per_mm_at(rough.outline_px.front(), plane);
-    const OutlineEdge edge = find_outline_edge(colour, rough, reach_of(rough, plane, height), bloom,
-                                               height.told ? rim_of_foot(plane, height.heights) : nullptr);
+    const OutlineSearch search(colour, rough, reach_of(rough, plane, height), bloom,
+                               height.told ? rim_of_foot(plane, height.heights) : nullptr);
+    const OutlineEdge edge = search.edge();
     const Heights heights = height.heights;
     PartSeen seen;
-    CleanOutline outline = clean_outline(edge, plane, heights);
-    const double left_out_mm = edge.left_out_px / px_per_mm;
-    constexpr double right_angle_mm = 0.65;  // as thin_bits
-    if (left_out_mm > right_angle_mm) {
-        outline.spike_mm = std::max(outline.spike_mm, left_out_mm);
-    }
+    const CleanOutline outline = clean_outline(edge, plane, heights, px_per_mm);
     constexpr std::size_t fewest_points = 32;
     if (outline.points.size() < fewest_points) {
         return refused(Refusal::background_unclear, unclear_edge);
@@ -330,7 +330,18 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     for (const auto& hole : holes) {
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
-    const std::string why_not = outline_fault(outline, plane);
+    std::string why_not = outline_fault(outline, plane);
+    if (why_not.empty()) {
+        const CleanOutline second =
+            clean_outline(search.edge(outer_edge_counts_less), plane, heights, px_per_mm);
+        if (outline_fault(second, plane).empty()) {  // else it says nothing
+            seen.read_otherwise = second.points;
+        }
+        const Extent extent = extent_of(outline_mm(seen.outline, plane, heights));
+        if (readings_apart(seen, extent, plane, heights).too_far) {
+            why_not = unclear_edge;
+        }
+    }
     if (!why_not.empty() && holes.empty()) {
         return refused(Refusal::background_unclear, why_not);
     }

@@ -7,6 +7,7 @@
 
 #include "measure/bolt_circle.h"
 #include "measure/plane_uncertainty.h"
+#include "measure/second_reading.h"
 
 namespace stripbook::measure {
 
@@ -125,6 +126,7 @@ class Table {
         };
         shares_ = plane_shares(row, plane_, height_.heights, height_.u_face_mm);
         values_ = sizes_.row();
+        readings_apart_ = readings_apart(seen, sizes.extent, plane, height.heights);
     }
 
     std::vector<Dimension> dimensions() {
@@ -166,6 +168,12 @@ class Table {
         const double perimeter = 2 * (sizes_.extent.length_mm + sizes_.extent.width_mm);
         d.budget =
             budget_of(kind, d.value, shares_[i], plane_, circumstances_, perimeter, height_.u_chamfer_mm);
+        if (const double bumps = bumps_mm(kind); bumps > 0) {
+            d.budget.components.push_back({"bumps on a straight side", u_of_rectangle(bumps / 2), 0});
+        }
+        if (is_of_outline(kind)) {
+            d.budget.components.push_back({"edge read otherwise", readings_apart_by(kind) / 2, 0});
+        }
         if (kind == DimensionKind::hole_diameter) {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;
             d.budget.components.push_back(
@@ -178,6 +186,18 @@ class Table {
         dimensions_.push_back(std::move(d));
     }
 
+    [[nodiscard]] double readings_apart_by(DimensionKind kind) const {
+        return kind == DimensionKind::length           ? readings_apart_.length_mm
+               : kind == DimensionKind::width          ? readings_apart_.width_mm
+               : kind == DimensionKind::largest_extent ? readings_apart_.largest_mm
+                                                       : readings_apart_.area_mm2;
+    }
+    [[nodiscard]] double bumps_mm(DimensionKind kind) const {
+        return kind == DimensionKind::length  ? sizes_.extent.length_bumps_mm
+               : kind == DimensionKind::width ? sizes_.extent.width_bumps_mm
+                                              : 0;
+    }
+
     const PartSeen& seen_;
     const Sizes& sizes_;
     const scale::Plane& plane_;
@@ -185,6 +205,7 @@ class Table {
     const Circumstances& circumstances_;
     std::vector<PlaneShares> shares_;
     std::vector<double> values_;
+    ReadingsApart readings_apart_;
     std::vector<Dimension> dimensions_;
 };
 

@@ -44,7 +44,7 @@ RoughPart rough_part(const cv::Mat3b& picture) {
 }
 
 OutlineEdge outline_of(const cv::Mat3b& picture, const RoughPart& rough) {
-    return find_outline_edge(picture, rough, {}, {}, nullptr);
+    return OutlineSearch(picture, rough, {}, {}, nullptr).edge();
 }
 
 double farthest_from(cv::Point2d px, const OutlineEdge& edge) {

@@ -6,6 +6,7 @@
 #include <random>
 
 #include "measure/bolt_circle.h"
+#include "measure/closed_line.h"
 #include "measure/extent.h"
 #include "measure/face_outline.h"
 
@@ -26,6 +27,22 @@ std::vector<cv::Point2d> rectangle(double w, double h, double turn, double step)
         }
     }
     return points;
+}
+
+// Two arcs and the tangents to both, evenly spaced: the plan of a lever with eyes of two sizes.
+std::vector<cv::Point2d> lever(double centres, double large, double small) {
+    const double turn = std::acos((large - small) / centres);
+    std::vector<cv::Point2d> corners;
+    constexpr int steps = 200;
+    for (int k = 0; k <= steps; ++k) {
+        const double at = turn + (2 * CV_PI - 2 * turn) * k / steps;
+        corners.emplace_back(large * std::cos(at), large * std::sin(at));
+    }
+    for (int k = 0; k <= steps; ++k) {
+        const double at = -turn + 2 * turn * k / steps;
+        corners.emplace_back(centres + small * std::cos(at), small * std::sin(at));
+    }
+    return evenly_spaced(corners, 1500);
 }
 
 std::vector<HolePlace> on_circle(int count, double radius) {
@@ -107,6 +124,36 @@ TEST_CASE("Noise does not push a straight side outwards, and a bulge is not cut 
         p.y += p.y > 59.9 && p.x > 50 && p.x < 60 ? 5 : 0;
     }
     CHECK(extent_of(lug).width_mm == Approx(65).margin(0.01));
+}
+
+TEST_CASE("A tapered part is as wide as its wide end", "[measure]") {
+    std::mt19937 dice(9);
+    std::normal_distribution<double> noise(0, 0.03);
+    for (const double small : {11.8, 10.5, 9.0}) {
+        auto points = lever(87.6, 12.5, small);
+        for (auto& p : points) {
+            p += cv::Point2d(noise(dice), noise(dice));
+        }
+        const Extent extent = extent_of(points);
+        CAPTURE(small);
+        CHECK(extent.width_mm == Approx(25).margin(0.15));
+        CHECK(extent.length_mm == Approx(87.6 + 12.5 + small).margin(0.15));
+    }
+}
+
+TEST_CASE("Low bumps on a straight side are told, and counted by half", "[measure]") {
+    auto points = rectangle(217.2, 132.7, 0.4, 0.2);
+    const cv::Point2d along(std::cos(0.4), std::sin(0.4));
+    const cv::Point2d out(std::sin(0.4), -std::cos(0.4));
+    for (auto& p : points) {
+        const double x = p.dot(along);
+        const bool bump = std::abs(x - 50) < 4 || std::abs(x - 150) < 6;
+        p += p.dot(out) > -0.01 && bump ? out * 1.1 : cv::Point2d();
+    }
+    const Extent extent = extent_of(points);
+    CHECK(extent.width_mm == Approx(132.7 + 1.1 / 2).margin(0.05));
+    CHECK(extent.width_bumps_mm == Approx(1.1).margin(0.05));
+    CHECK(extent.length_bumps_mm == 0);
 }
 
 TEST_CASE("Cleaning takes the noise off and leaves the corners", "[measure]") {

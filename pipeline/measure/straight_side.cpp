@@ -1,0 +1,77 @@
+#include "measure/straight_side.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <opencv2/imgproc.hpp>
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr double near_mm = 1.6;  // bumps of stains and shadows are no higher
+constexpr double on_line_mm = 0.3;
+constexpr double most_of_it = 0.6;
+constexpr double steepest = 0.04;  // of a taper, over the side
+constexpr std::size_t fewest = 8;
+
+// In the side's frame: x along it, y outwards.
+std::vector<cv::Point2f> near_side(const std::vector<cv::Point2d>& closed_mm, const RectangleSide& side) {
+    std::vector<cv::Point2f> near;
+    for (const auto& p : closed_mm) {
+        if (side.at_mm - p.dot(side.out) < near_mm) {
+            near.emplace_back(cv::Point2d(p.dot(side.along()), p.dot(side.out) - side.at_mm));
+        }
+    }
+    return near;
+}
+
+double middle_value(std::vector<double> values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+}  // namespace
+
+std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_mm,
+                                        const RectangleSide& side) {
+    const auto near = near_side(closed_mm, side);
+    if (near.size() < fewest) {
+        return std::nullopt;
+    }
+    cv::Vec4f line;  // direction, a point on it
+    cv::fitLine(near, line, cv::DIST_WELSCH, 0, 1e-3, 1e-4);
+    if (std::abs(line[1]) > steepest * std::abs(line[0])) {
+        return std::nullopt;
+    }
+    StraightRun run;
+    run.slope = static_cast<double>(line[1] / line[0]);
+    const auto off_line = [&](const cv::Point2f& p) {
+        return static_cast<double>(p.y - line[3]) - run.slope * static_cast<double>(p.x - line[2]);
+    };
+    std::vector<double> off;
+    double low = std::numeric_limits<double>::max();
+    double high = std::numeric_limits<double>::lowest();
+    for (const auto& p : near) {
+        if (std::abs(off_line(p)) < on_line_mm) {
+            off.push_back(off_line(p));
+            low = std::min(low, static_cast<double>(p.x));
+            high = std::max(high, static_cast<double>(p.x));
+        }
+    }
+    double around = 0;
+    for (std::size_t i = 0; i < closed_mm.size(); ++i) {
+        around += cv::norm(closed_mm[(i + 1) % closed_mm.size()] - closed_mm[i]);
+    }
+    run.length_mm = around * static_cast<double>(off.size()) / static_cast<double>(closed_mm.size());
+    if (run.length_mm < most_of_it * side.size_mm) {
+        return std::nullopt;
+    }
+    run.reach_mm = high - low;
+    run.middle_mm = side.at_mm + static_cast<double>(line[3]) +
+                    run.slope * ((low + high) / 2 - static_cast<double>(line[2])) + middle_value(off);
+    return run;
+}
+
+}  // namespace stripbook::measure
