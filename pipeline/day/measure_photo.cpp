@@ -29,13 +29,10 @@ std::string jpeg_of(cv::Mat picture) {
 }
 
 // The part of the upright overlay around the part, so that its numbers are large enough in print.
-cv::Mat around_part(const cv::Mat& overlay, const std::vector<cv::Point2d>& outline_px, cv::Size stored,
+cv::Mat around_part(const cv::Mat& overlay, const std::vector<cv::Point2d>& around_px, cv::Size stored,
                     int orientation) {
-    if (outline_px.empty()) {
-        return overlay;
-    }
     std::vector<cv::Point2f> upright;
-    for (const auto& p : outline_px) {
+    for (const auto& p : around_px) {
         upright.emplace_back(measure::upright_from_stored(p, stored, orientation));
     }
     const cv::Rect part = cv::boundingRect(upright);
@@ -83,13 +80,9 @@ MeasureAnswer measured_part(const cv::Mat& picture, const scale::Plane& plane, c
     if (!part.outline_reason.empty()) {
         notes.push_back(part.outline_reason);
     }
-    std::vector<cv::Point2d> drawn = part.outline_px;
-    for (const auto& hole : part.holes) {
-        drawn.insert(drawn.end(), hole.outline_px.begin(), hole.outline_px.end());
-    }
     const cv::Mat overlay = measure::draw_overlay(picture, part, job.orientation);
     return {"", part.dimensions, notes,
-            jpeg_of(around_part(overlay, drawn, picture.size(), job.orientation))};
+            jpeg_of(around_part(overlay, part.around_px, picture.size(), job.orientation))};
 }
 
 }  // namespace

@@ -72,6 +72,7 @@ struct PartMeasurement {
     std::string outline_reason;
     std::vector<Dimension> dimensions;
     std::vector<Hole> holes;
+    std::vector<cv::Point2d> around_px;   ///< roughly where the part lies, outline told or not
     std::vector<cv::Point2d> outline_px;  ///< closed, as seen
     std::vector<cv::Point2d> outline_mm;  ///< the same at the face's height, plane frame
     double face_height_mm = 0;            ///< used

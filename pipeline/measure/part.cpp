@@ -347,6 +347,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);
     part.inside_frame = rough.inside_frame;
+    part.around_px = rough.outline_px;
     const char* const what_counts = why_not.empty() ? "The outline is the widest one, a hole the narrowest."
                                                     : "A hole is the narrowest one.";
     part.notes.insert(part.notes.begin(), what_counts);

@@ -241,4 +241,12 @@ TEST_CASE("The demo's round flange beside the marker is measured as it was made"
     const auto& bolts = of_kind(part, DimensionKind::bolt_circle);
     CHECK(bolts.holes.size() == 8);
     CHECK(std::abs(bolts.value - 143.0) < std::min(0.5, bolts.expanded()));
+    // What the report's picture is cut to holds all of the part, and little else.
+    const auto box_of = [](const std::vector<cv::Point2d>& px) {
+        return cv::boundingRect(std::vector<cv::Point2f>(px.begin(), px.end()));
+    };
+    const cv::Rect around = box_of(part.around_px);
+    const cv::Rect outline = box_of(part.outline_px);
+    CHECK((around & outline).area() > 0.97 * outline.area());
+    CHECK(around.area() < 1.2 * outline.area());
 }
