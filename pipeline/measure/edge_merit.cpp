@@ -54,19 +54,20 @@ std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<f
     return merit;
 }
 
+// Shadow on a brown bench has the hue of rust: that a hue is the part's says less than that it is the
+// ground's.
+constexpr float maybe_part = 0.5F;
+
 // How much more likely the colours inside each sample are the part's and those outside the ground's than the
 // other way round; neighbouring samples tell nearly the same, so each counts little.
 std::vector<float> odds_inside(const std::vector<cv::Vec3f>& colour, const std::vector<bool>& seen_through,
-                               const std::function<float(const cv::Vec3f&)>& odds) {
+                               const std::function<float(const cv::Vec3f&)>& odds, float most) {
     constexpr float of_a_sample = 0.06F;
-    // Shadow on a brown bench has the hue of rust: that a hue is the part's says less than that it is the
-    // ground's.
     constexpr float surely_ground = 2;
-    constexpr float maybe_part = 0.5F;
     std::vector<float> sum;
     float inside = 0;
     for (std::size_t i = 0; i < colour.size(); ++i) {
-        inside += seen_through[i] ? 0 : of_a_sample * std::clamp(odds(colour[i]), -surely_ground, maybe_part);
+        inside += seen_through[i] ? 0 : of_a_sample * std::clamp(odds(colour[i]), -surely_ground, most);
         sum.push_back(inside);
     }
     return sum;
@@ -86,19 +87,20 @@ EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::V
             sharp[k] = through[k] ? 0 : sharp[k];
         }
         signs.here.push_back(std::move(sharp));
-        // A wall in its own shadow has no hue to be told by.
-        signs.inside.push_back(band.rim_profiles[i].colour.empty() ? odds_inside(colour, through, odds)
-                                                                   : std::vector<float>());
+        // A wall in its own shadow has hardly a hue to be told by.
+        const bool wall = !band.rim_profiles[i].colour.empty();
+        signs.inside.push_back(odds_inside(colour, through, odds, wall ? 0 : maybe_part));
         signs.rim.push_back(sharpness_of(averaged_colours(band.rim_profiles, i, neighbours)));
     }
     return signs;
 }
 
-SampleValues edge_merits(const EdgeSigns& signs, double ground, double outer_counts) {
+SampleValues edge_merits(const EdgeSigns& signs, double ground, const EdgeWeights& weights) {
     SampleValues merits;
     for (std::size_t i = 0; i < signs.here.size(); ++i) {
-        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground, outer_counts));
-        for (std::size_t k = 0; k < signs.inside[i].size(); ++k) {
+        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground, weights.outer_counts));
+        const bool wall = !signs.rim[i].empty();
+        for (std::size_t k = 0; k < signs.inside[i].size() && (!wall || weights.hue_at_walls); ++k) {
             merits.back()[k] += signs.inside[i][k];
         }
     }

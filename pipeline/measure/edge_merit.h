@@ -17,7 +17,7 @@ using SampleValues = std::vector<std::vector<float>>;
 struct EdgeSigns {
     SampleValues here;    ///< sharpness, grey levels per px
     SampleValues rim;     ///< the same at the wall's rim; empty profiles where no wall shows
-    SampleValues inside;  ///< how much speaks for all inside the sample being the part; empty at walls
+    SampleValues inside;  ///< how much speaks for all inside the sample being the part
 };
 
 /// `odds`: the logarithm of how many times likelier a colour of the picture is the part's than the ground's.
@@ -26,13 +26,16 @@ struct EdgeSigns {
 EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::Vec3f& levels)>& odds,
                      const std::function<bool(cv::Point2d px)>& seen_through);
 
-/// How much an edge further out speaks against one, in shares of its own strength.
-inline constexpr double outer_edge_counts = 0.8;
+/// What speaks how loudly for an edge being the part's.
+struct EdgeWeights {
+    double outer_counts = 0.8;  ///< an edge further out against one, in shares of its own strength
+    bool hue_at_walls = false;  ///< hues that are surely the ground's, too, where a wall shows
+};
 
 /// A sharp edge counts, none further out, and where a wall shows its rim as sharp; colours inside that are
 /// the ground's count against. In shares of a strong edge. `ground`: grey levels per px, how sharp the
 /// ground's own edges are.
-SampleValues edge_merits(const EdgeSigns& signs, double ground, double outer_counts = outer_edge_counts);
+SampleValues edge_merits(const EdgeSigns& signs, double ground, const EdgeWeights& weights = {});
 
 /// Sharpness well outside the path: the ground's own, grey levels per px.
 double ground_sharpness(const SampleValues& sharp, const std::vector<int>& path);

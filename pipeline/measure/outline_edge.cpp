@@ -74,12 +74,11 @@ struct Traced {
     std::vector<int> path;
 };
 
-Traced traced(const EdgeSigns& signs, double outer_counts) {
+Traced traced(const EdgeSigns& signs, const EdgeWeights& weights) {
     // What counts depends on how restless the ground is, which is known only outside the part.
     constexpr double first_ground = 3;
-    const double ground =
-        ground_sharpness(signs.here, best_path(edge_merits(signs, first_ground, outer_counts)));
-    Traced result{edge_merits(signs, ground, outer_counts), {}};
+    const double ground = ground_sharpness(signs.here, best_path(edge_merits(signs, first_ground, weights)));
+    Traced result{edge_merits(signs, ground, weights), {}};
     result.path = best_path(result.merit);
     return result;
 }
@@ -171,8 +170,8 @@ OutlineSearch::OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, c
     signs_ = signs_in(band_, rough);
 }
 
-OutlineEdge OutlineSearch::edge(double outer_counts) const {
-    const Traced first = traced(signs_, outer_counts);
+OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
+    const Traced first = traced(signs_, weights);
     std::vector<cv::Point2d> nearer;
     for (std::size_t i = 0; i < first.path.size(); ++i) {
         nearer.push_back(band_.place(i, first.path[i]));
@@ -180,7 +179,7 @@ OutlineEdge OutlineSearch::edge(double outer_counts) const {
     constexpr double near_px = 10;
     const EdgeBand band = band_around(tones_, clockwise(opened_and_closed(nearer, reach_.thin_px)), near_px,
                                       near_px, rim_of_foot_);
-    const Traced second = traced(signs_in(band, rough_), outer_counts);
+    const Traced second = traced(signs_in(band, rough_), weights);
     OutlineEdge edge;
     constexpr int apart = 6;              // samples
     constexpr double nearly_as_well = 1;  // of a strong edge

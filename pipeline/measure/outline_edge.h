@@ -45,9 +45,7 @@ class OutlineSearch {
     OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
                   const Bloom& bloom, const RimOfFoot& rim_of_foot);
 
-    /// `outer_counts` as edge_merits has it: with less of it, a shadow's border is taken for the part's edge
-    /// less often, and a broken edge's inner border more often.
-    [[nodiscard]] OutlineEdge edge(double outer_counts = outer_edge_counts) const;
+    [[nodiscard]] OutlineEdge edge(const EdgeWeights& weights = {}) const;
 
   private:
     const cv::Mat3b& picture_;

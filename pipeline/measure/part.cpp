@@ -332,8 +332,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     }
     std::string why_not = outline_fault(outline, plane);
     if (why_not.empty()) {
-        const CleanOutline second =
-            clean_outline(search.edge(outer_edge_counts_less), plane, heights, px_per_mm);
+        const CleanOutline second = clean_outline(search.edge(second_weights), plane, heights, px_per_mm);
         if (outline_fault(second, plane).empty()) {  // else it says nothing
             seen.read_otherwise = second.points;
         }

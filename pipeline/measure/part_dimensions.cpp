@@ -251,7 +251,7 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
     // From rendered bench shots with known truth: the rim found lies up to a tenth of a chamfer outside the
     // bore; in thin parts a shadow on the bench may be as dark as the wall.
     constexpr double u_outside = 0.12;
-    constexpr double u_shadow_mm = 0.08;
+    constexpr double u_shadow_mm = 0.05;
     height.u_chamfer_mm =
         std::hypot(u_outside * (height.told ? height.chamfer_mm : widest_chamfer_mm), u_shadow_mm);
     height.heights.face = height.heights.bench + told - height.chamfer_mm;

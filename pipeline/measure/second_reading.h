@@ -1,13 +1,16 @@
-// An outline read a second time, with less weight on edges that lie further out: where the part's own shadow
-// decides which edge is taken, the two readings differ.
+// An outline read a second time with other weights: where the part's own shadow decides which edge is taken,
+// the two readings differ.
 #pragma once
 
+#include "measure/edge_merit.h"
 #include "measure/sizes.h"
 
 namespace stripbook::measure {
 
-/// How much an edge further out counts in the second reading (edge_merit.h).
-inline constexpr double outer_edge_counts_less = 0.5;
+/// With them a shadow's border is taken for the part's edge less often, a broken edge's inner border for it
+/// more often. On 711 made shots (seeds 2, 5, 6, 7, 5001, 6001 and 7001) these weights alone are wrong as
+/// often as the usual ones, hardly ever on the same shots, and right ones hardly ever differ.
+inline constexpr EdgeWeights second_weights{0.5, true};
 
 /// By how much the sizes of the outline differ between its two readings.
 struct ReadingsApart {

@@ -26,6 +26,17 @@ std::vector<cv::Point2f> near_side(const std::vector<cv::Point2d>& closed_mm, co
     return near;
 }
 
+// As many as tell a line; all of them take long.
+std::vector<cv::Point2f> thinned(const std::vector<cv::Point2f>& points) {
+    constexpr std::size_t enough = 150;
+    const std::size_t step = std::max<std::size_t>(1, points.size() / enough);
+    std::vector<cv::Point2f> some;
+    for (std::size_t i = 0; i < points.size(); i += step) {
+        some.push_back(points[i]);
+    }
+    return some;
+}
+
 double middle_value(std::vector<double> values) {
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
     std::nth_element(values.begin(), middle, values.end());
@@ -41,7 +52,7 @@ std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_m
         return std::nullopt;
     }
     cv::Vec4f line;  // direction, a point on it
-    cv::fitLine(near, line, cv::DIST_WELSCH, 0, 1e-3, 1e-4);
+    cv::fitLine(thinned(near), line, cv::DIST_WELSCH, 0, 1e-3, 1e-4);
     if (std::abs(line[1]) > steepest * std::abs(line[0])) {
         return std::nullopt;
     }

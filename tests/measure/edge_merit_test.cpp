@@ -6,6 +6,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "measure/best_path.h"
+#include "measure/second_reading.h"
 
 using namespace stripbook::measure;
 
@@ -53,6 +54,41 @@ TEST_CASE("What is seen through a part is no edge and no ground of its outline",
     // Else the outline runs along the hole: that is what the opening is named for.
     const auto unnamed = edge_signs(around, darker_is_part, [](cv::Point2d) { return false; });
     CHECK(deepest(unnamed, around) > 15);
+}
+
+TEST_CASE("The second reading's weights keep an outline out of a shadow that the usual ones take in",
+          "[measure]") {
+    // A part with its own shadow all around it, whose hue is a little more likely the ground's.
+    constexpr int shadow_px = 12;
+    const cv::Rect dark(part.tl() - cv::Point(shadow_px, shadow_px),
+                        part.br() + cv::Point(shadow_px, shadow_px));
+    cv::Mat3b p(side, side, cv::Vec3b(200, 200, 200));
+    p(dark) = cv::Vec3b(120, 120, 120);
+    p(part) = cv::Vec3b(60, 60, 60);
+    cv::GaussianBlur(p, p, {}, 0.8);
+    const cv::Point2d a(dark.tl());
+    const cv::Point2d b(dark.br());
+    const std::vector<cv::Point2d> rough{a, {b.x, a.y}, b, {a.x, b.y}};
+    const auto hue = [](const cv::Vec3f& levels) { return levels[0] < 90 ? 0.F : -0.52F; };
+    const auto none = [](cv::Point2d) { return false; };
+    const auto middle_of_path = [&](const RimOfFoot& rim_of_foot, const EdgeWeights& weights) {
+        const EdgeBand around = band_around(p, rough, 30, 10, rim_of_foot);
+        auto path = best_path(edge_merits(edge_signs(around, hue, none), 1, weights));
+        std::nth_element(path.begin(), path.begin() + static_cast<std::ptrdiff_t>(path.size() / 2),
+                         path.end());
+        return (path[path.size() / 2] - around.inner) * across_px;
+    };
+    CHECK(middle_of_path(nullptr, {}) == Approx(0).margin(1));
+    CHECK(middle_of_path(nullptr, second_weights) == Approx(-shadow_px).margin(1));
+    // Where walls of 8 px show, too: no hue speaks there with the usual weights.
+    const cv::Point2d middle(side / 2.0, side / 2.0);
+    const RimOfFoot walls = [&](cv::Point2d foot_px) {
+        constexpr double wall_px = 8;
+        const cv::Point2d off = foot_px - middle;
+        return foot_px - off / cv::norm(off) * wall_px;
+    };
+    CHECK(middle_of_path(walls, {}) > -2);
+    CHECK(middle_of_path(walls, second_weights) < -shadow_px + 2);
 }
 
 TEST_CASE("Samples of a band lie where it says", "[measure]") {

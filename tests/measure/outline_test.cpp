@@ -4,6 +4,7 @@
 
 #include "measure/find_part.h"
 #include "measure/outline_edge.h"
+#include "measure/second_reading.h"
 #include "plane_above.h"
 
 using namespace stripbook::measure;
@@ -83,4 +84,34 @@ TEST_CASE("An outline that leaves out an end of the rough part says how much", "
     // A piece as thick as the lever's end.
     cv::circle(rough.mask, small_from_photo(tip + cv::Point2d(90, 45)), 9, cv::Scalar(255), cv::FILLED);
     CHECK(outline_of(picture, rough).lost_share > 0.33);
+}
+
+TEST_CASE("Two readings of an outline are compared by its sizes, and further apart than 1 % is too far",
+          "[measure]") {
+    const auto plane = plane_above();
+    const Heights heights;
+    const auto rectangle = [&](double length_mm, double width_mm) {
+        std::vector<OutlinePoint> points;
+        for (const cv::Point2d mm : std::vector<cv::Point2d>{
+                 {100, 60}, {100 + length_mm, 60}, {100 + length_mm, 60 + width_mm}, {100, 60 + width_mm}}) {
+            points.push_back({*stripbook::scale::pixel_from_plane(plane, mm, 0), true});
+        }
+        return points;
+    };
+    const auto apart = [&](const std::vector<OutlinePoint>& second) {
+        PartSeen seen;
+        seen.outline = rectangle(100, 60);
+        seen.read_otherwise = second;
+        return readings_apart(seen, extent_of(outline_mm(seen.outline, plane, heights)), plane, heights);
+    };
+    const auto near = apart(rectangle(100.9, 60));
+    CHECK(near.length_mm == Approx(0.9).margin(0.01));
+    CHECK(near.width_mm == Approx(0).margin(0.01));
+    CHECK(near.area_mm2 == Approx(54).margin(1));
+    CHECK_FALSE(near.too_far);
+    CHECK(apart(rectangle(101.2, 60)).too_far);
+    CHECK(apart(rectangle(100, 60.7)).too_far);
+    // No second reading says nothing.
+    CHECK(apart({}).length_mm == 0);
+    CHECK_FALSE(apart({}).too_far);
 }
