@@ -213,6 +213,23 @@ double evidence_for(const Found& found) {
     return sum;
 }
 
+// From straight above, a bore's lower rim is a whole circle too, a little narrower than the bore: whether one
+// of the others has this one for its lower rim.
+bool lower_rim_of_another(const Found& found, const std::vector<Found>& others, const HoleRims& rims) {
+    constexpr double near_px = 1.5;
+    constexpr double nearly_as_evident = 0.8;
+    const auto bore = rims.bore_of_lower_rim(found.circle);
+    if (!bore || bore->radius - found.circle.radius < near_px) {
+        return false;
+    }
+    const double evidence = evidence_for(found);
+    return std::any_of(others.begin(), others.end(), [&](const Found& other) {
+        return std::abs(other.circle.radius - bore->radius) + cv::norm(other.circle.centre - bore->centre) <
+                   near_px &&
+               evidence_for(other) > nearly_as_evident * evidence;
+    });
+}
+
 // The narrowest circle about the same centre as the best, no further in than a broken edge could be wide: the
 // bore. The best may be the outer rim of such an edge; whether the bore lies as far within is tried. One with
 // clearly more evidence than the best may lie less exactly about its centre.
@@ -220,7 +237,7 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
                   double chamfer_px, const HoleRims& rims) {
     constexpr double same_centre_px = 1.8;
     constexpr double near_centre_px = 4;
-    constexpr double widest = 1.3;  // of the chamfer expected
+    constexpr double widest = 1.7;  // of the chamfer expected
     constexpr double enough = 0.7;
     constexpr double clearly_more = 1.2;
     constexpr double resolved_px = 2;
@@ -243,7 +260,8 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
         if (found.circle.radius < narrow.circle.radius &&
             found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
             ((off_px < same_centre_px && evidence > enough) ||
-             (off_px < near_centre_px && evidence > clearly_more))) {
+             (off_px < near_centre_px && evidence > clearly_more)) &&
+            !lower_rim_of_another(found, tried, rims)) {
             narrow = found;
         }
     }

@@ -22,6 +22,14 @@ cv::Point2d HoleRims::of_bore(cv::Point2d px, const Circle& circle) const {
     return std::abs(inside(above, circle)) < std::abs(inside(px, circle)) ? above : px;
 }
 
+std::optional<Circle> HoleRims::bore_of_lower_rim(const Circle& seen) const {
+    if (depth_px_ == 0 || above_px_ == 0) {
+        return std::nullopt;
+    }
+    return Circle{of_higher(seen.centre, -depth_px_), seen.radius * (above_px_ + depth_px_) / above_px_,
+                  seen.rms};
+}
+
 cv::Point2d HoleRims::of_higher(cv::Point2d px, double higher_px) const {
     return above_px_ == 0 ? px : foot_px_ + (px - foot_px_) * ((above_px_ - higher_px) / above_px_);
 }

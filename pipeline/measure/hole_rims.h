@@ -4,6 +4,7 @@
 #pragma once
 
 #include <opencv2/core.hpp>
+#include <optional>
 
 #include "measure/circle_fit.h"
 #include "measure/face_view.h"
@@ -29,6 +30,9 @@ class HoleRims {
     /// Where the edge of the bore seen at `px` lies at the view's height, were the hole `circle`: there, or,
     /// where it is the lower rim, above that.
     [[nodiscard]] cv::Point2d of_bore(cv::Point2d px, const Circle& circle) const;
+
+    /// The bore whose lower rim is seen as this circle; nothing where the depth is not known.
+    [[nodiscard]] std::optional<Circle> bore_of_lower_rim(const Circle& seen) const;
 
     /// Where a point seen at `px` lies when it is so far above the view's height.
     [[nodiscard]] cv::Point2d of_higher(cv::Point2d px, double higher_px) const;

@@ -17,7 +17,7 @@ ReadingsApart readings_apart(const PartSeen& seen, const Extent& extent, const s
     apart.largest_mm = std::abs(other.largest_mm - extent.largest_mm);
     apart.area_mm2 = std::abs(other.area_mm2 - extent.area_mm2);
     const auto too_far = [](double apart_mm, double size_mm) {
-        constexpr double least_mm = 0.5;
+        constexpr double least_mm = 0.75;
         constexpr double share = 0.01;
         return apart_mm > std::max(least_mm, share * size_mm);
     };

@@ -18,7 +18,7 @@ struct ReadingsApart {
     double width_mm = 0;
     double largest_mm = 0;
     double area_mm2 = 0;
-    /// Length or width by more than 0.5 mm and 1 %.
+    /// Length or width by more than 0.75 mm and 1 %.
     bool too_far = false;
 };
 

@@ -22,18 +22,24 @@ constexpr double camera_mm = 400;  // over the face
 
 enum class Met { face, broken_edge, wall, bench };
 
+// From where which hole is seen.
+struct Sight {
+    cv::Point2d foot = foot_mm;
+    double bore = bore_mm;
+};
+
 // What the ray through a point of the face's plane meets. The bore's rim lies `chamfer` under the face.
-inline Met met_at(cv::Point2d face_mm, double depth_mm, double chamfer_mm) {
+inline Met met_at(cv::Point2d face_mm, double depth_mm, double chamfer_mm, const Sight& sight) {
     const auto where = [&](double below_mm) {
-        return foot_mm + (face_mm - foot_mm) * ((camera_mm + below_mm) / camera_mm);
+        return sight.foot + (face_mm - sight.foot) * ((camera_mm + below_mm) / camera_mm);
     };
-    if (cv::norm(face_mm - centre_mm) > bore_mm + chamfer_mm) {
+    if (cv::norm(face_mm - centre_mm) > sight.bore + chamfer_mm) {
         return Met::face;
     }
     constexpr int steps = 400;
     for (int i = 0; i < steps; ++i) {
         const double below = depth_mm * i / steps;
-        const double free_mm = bore_mm + std::max(0.0, chamfer_mm - below);
+        const double free_mm = sight.bore + std::max(0.0, chamfer_mm - below);
         if (cv::norm(where(below) - centre_mm) > free_mm) {
             return below < chamfer_mm ? Met::broken_edge : Met::wall;
         }
@@ -50,7 +56,7 @@ struct Shades {
 // The view lies at the bore's rim: `chamfer_mm` under the face. Light is averaged over a pixel and blurred
 // before it becomes grey levels.
 inline stripbook::measure::FaceView view_of(double depth_mm, double chamfer_mm, const Shades& shades,
-                                            double px_per_mm) {
+                                            double px_per_mm, const Sight& sight = {}) {
     constexpr int fine = 3;
     const int side = static_cast<int>(std::lround(side_mm * px_per_mm)) * fine;
     cv::Mat1f light(side, side);
@@ -60,10 +66,11 @@ inline stripbook::measure::FaceView view_of(double depth_mm, double chamfer_mm, 
         for (int x = 0; x < side; ++x) {
             const cv::Point2d rim_mm =
                 cv::Point2d((x + 0.5) / fine - 0.5, (y + 0.5) / fine - 0.5) / px_per_mm;
-            const cv::Point2d face_mm = foot_mm + (rim_mm - foot_mm) * (camera_mm / (camera_mm + chamfer_mm));
-            const Met met = met_at(face_mm, depth_mm, chamfer_mm);
+            const cv::Point2d face_mm =
+                sight.foot + (rim_mm - sight.foot) * (camera_mm / (camera_mm + chamfer_mm));
+            const Met met = met_at(face_mm, depth_mm, chamfer_mm, sight);
             const bool shaded = shades.shadow_mm > 0 &&
-                                cv::norm(face_mm - centre_mm - cv::Point2d(shades.shadow_mm, 0)) > bore_mm;
+                                cv::norm(face_mm - centre_mm - cv::Point2d(shades.shadow_mm, 0)) > sight.bore;
             light(y, x) = static_cast<float>(linear(met == Met::face          ? shades.face
                                                     : met == Met::broken_edge ? shades.broken_edge
                                                     : met == Met::wall        ? shades.wall

@@ -44,6 +44,23 @@ TEST_CASE("The bore is found within a broken edge that shows as a ring", "[measu
     CHECK(hole->circle_mm.radius == Approx(bore_mm).margin(0.1));
 }
 
+TEST_CASE("From straight above, a bore's lower rim is not taken for the bore", "[measure]") {
+    // The lit bench makes the lower rim the clearest circle of all. By similar triangles it lies 0.43 mm
+    // inside the bore: no further than a broken edge may be wide.
+    const Shades shades{130, 90, 50, 220};
+    constexpr double depth = 15;
+    constexpr double chamfer = 0.2;
+    const Sight above{centre_mm + cv::Point2d(1, 2), 12};
+    const FaceView view = view_of(depth, chamfer, shades, px_per_mm, above);
+    HoleLooks looks = looks_at(depth, chamfer);
+    looks.chamfer_mm = 0.5;  // allowed for
+    looks.sight.foot_mm = above.foot;
+    const auto hole = hole_edge(view, {centre_mm, 11.6, 0}, looks);
+    REQUIRE(hole);
+    CHECK(hole->circle_mm.radius > above.bore - 0.1);
+    CHECK(hole->circle_mm.radius < above.bore + chamfer + 0.1);
+}
+
 TEST_CASE("A round stain with a soft edge is no hole", "[measure]") {
     FaceView view;
     view.px_per_mm = px_per_mm;

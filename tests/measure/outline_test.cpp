@@ -110,7 +110,8 @@ TEST_CASE("Two readings of an outline are compared by its sizes, and further apa
     CHECK(near.area_mm2 == Approx(54).margin(1));
     CHECK_FALSE(near.too_far);
     CHECK(apart(rectangle(101.2, 60)).too_far);
-    CHECK(apart(rectangle(100, 60.7)).too_far);
+    CHECK(apart(rectangle(100, 60.8)).too_far);
+    CHECK_FALSE(apart(rectangle(100, 60.7)).too_far);  // beyond 1 %, within 0.75 mm
     // No second reading says nothing.
     CHECK(apart({}).length_mm == 0);
     CHECK_FALSE(apart({}).too_far);
