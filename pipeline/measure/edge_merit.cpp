@@ -25,31 +25,32 @@ std::vector<float> sharpness_of(const std::vector<cv::Vec3f>& colour) {
     return sharp;
 }
 
-// 0 to 1, of an edge against how restless the ground is. Grows as a logarithm, so that a wall against its
+// 0 to 1, of each edge against how restless the ground is. Grows as a logarithm, so that a wall against its
 // shadow counts beside the bright edge of a face.
-double strength_of(float sharp, double ground) {
+std::vector<double> strengths_of(const std::vector<float>& sharp, double ground) {
     constexpr double strong = 25;  // grey levels per px: stronger is no better
-    const double above = std::max(0.0, static_cast<double>(sharp) - ground);
-    return std::min(1.0, std::log1p(above / ground) / std::log1p(strong / ground));
+    const double most = std::log1p(strong / ground);
+    std::vector<double> strengths;
+    strengths.reserve(sharp.size());
+    for (const float s : sharp) {
+        const double above = static_cast<double>(s) - ground;
+        strengths.push_back(above > 0 ? std::min(1.0, std::log1p(above / ground) / most) : 0);
+    }
+    return strengths;
 }
 
 // How good each sample is as the outline: a sharp edge there, none further out, and where a wall shows its
 // rim as sharp.
 std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<float>& rim, double ground,
                             double outer_counts) {
-    constexpr int clear = 5;  // samples beyond an edge that still are its own slope
-    constexpr double rim_counts = 1;
-    const int n = static_cast<int>(sharp.size());
-    const auto strength = [&](int i) { return strength_of(sharp[static_cast<std::size_t>(i)], ground); };
+    constexpr std::size_t clear = 5;  // samples beyond an edge that still are its own slope
+    const auto here = strengths_of(sharp, ground);
+    const auto there = strengths_of(rim, ground);
     std::vector<float> merit(sharp.size());
     double beyond = 0;
-    for (int i = n - 1; i >= 0; --i) {
-        const auto at = static_cast<std::size_t>(i);
-        beyond = i + clear < n ? std::max(beyond, strength(i + clear)) : beyond;
-        merit[at] = static_cast<float>(strength(i) - outer_counts * beyond);
-        if (!rim.empty()) {
-            merit[at] += static_cast<float>(rim_counts * strength_of(rim[at], ground));
-        }
+    for (std::size_t i = sharp.size(); i-- > 0;) {
+        beyond = i + clear < here.size() ? std::max(beyond, here[i + clear]) : beyond;
+        merit[i] = static_cast<float>(here[i] - outer_counts * beyond + (there.empty() ? 0 : there[i]));
     }
     return merit;
 }
