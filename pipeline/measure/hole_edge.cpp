@@ -213,21 +213,26 @@ double evidence_for(const Found& found) {
     return sum;
 }
 
-// From straight above, a bore's lower rim is a whole circle too, a little narrower than the bore: whether one
-// of the others has this one for its lower rim.
-bool lower_rim_of_another(const Found& found, const std::vector<Found>& others, const HoleRims& rims) {
+// Whether `lower` looks as the lower rim of `bore` must.
+bool lower_rim_of(const Found& lower, const Found& bore, const HoleRims& rims) {
     constexpr double near_px = 1.5;
+    const auto above = rims.bore_of_lower_rim(lower.circle);
+    return above && above->radius - lower.circle.radius > near_px &&
+           std::abs(bore.circle.radius - above->radius) + cv::norm(bore.circle.centre - above->centre) <
+               near_px;
+}
+
+// From straight above, a bore's lower rim is a whole circle too, a little narrower than the bore. A broken
+// edge may be as much wider than the bore, but then the bore has a lower rim itself.
+bool only_a_lower_rim(const Found& found, const std::vector<Found>& all, const HoleRims& rims) {
     constexpr double nearly_as_evident = 0.8;
-    const auto bore = rims.bore_of_lower_rim(found.circle);
-    if (!bore || bore->radius - found.circle.radius < near_px) {
-        return false;
-    }
-    const double evidence = evidence_for(found);
-    return std::any_of(others.begin(), others.end(), [&](const Found& other) {
-        return std::abs(other.circle.radius - bore->radius) + cv::norm(other.circle.centre - bore->centre) <
-                   near_px &&
-               evidence_for(other) > nearly_as_evident * evidence;
-    });
+    const double least = nearly_as_evident * evidence_for(found);
+    const auto any = [&](const auto& fits) {
+        return std::any_of(all.begin(), all.end(),
+                           [&](const Found& other) { return fits(other) && evidence_for(other) > least; });
+    };
+    return any([&](const Found& other) { return lower_rim_of(found, other, rims); }) &&
+           !any([&](const Found& other) { return lower_rim_of(other, found, rims); });
 }
 
 // The narrowest circle about the same centre as the best, no further in than a broken edge could be wide: the
@@ -261,7 +266,7 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
             found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
             ((off_px < same_centre_px && evidence > enough) ||
              (off_px < near_centre_px && evidence > clearly_more)) &&
-            !lower_rim_of_another(found, tried, rims)) {
+            !only_a_lower_rim(found, tried, rims)) {
             narrow = found;
         }
     }
