@@ -17,6 +17,7 @@ constexpr double usual_step = 0.2;        // of the light between two surfaces; 
 constexpr double broken_edge_step = 0.2;  // of the face's light: how much the broken edge's differs
 constexpr double shadow_cost = 25;        // for each mm of depth: in deep holes shadows end far from the rim
 constexpr double most_cost = 300;         // of one direction: stains and chips are no part of the model
+constexpr double thin_mm = 3;             // thinner: its edge is broken by less than the blur's reach
 constexpr double margin_px = 2.5;         // of face and bench beyond all edges tried
 
 struct Bore {
@@ -46,6 +47,11 @@ class BoreModel {
         find_noise();
     }
 
+    // A best radius at the end of what was tried is no best at all.
+    [[nodiscard]] bool at_bound(const Circle& rim) const {
+        constexpr double nearly = 0.95;
+        return std::abs(rim.radius - rough_radius_) > nearly * reach_px_;
+    }
     [[nodiscard]] bool possible(const Bore& bore) const {
         return bore.edge_px >= 0 && bore.edge_px <= widest_edge_px_ + slack_px &&
                std::abs(bore.rim.radius - rough_radius_) <= reach_px_;
@@ -83,7 +89,6 @@ class BoreModel {
     // From the rough radius: the blur's pull, but not from one rim of a broken edge to the other.
     static double reach(const FaceView& view, const BoreLooks& looks) {
         constexpr double blur_reach_px = 2;
-        constexpr double thin_mm = 3;  // thinner: its edge is broken by less than the reach
         constexpr double within_one_rim_mm = 0.28;
         return looks.sight.depth_mm > thin_mm ? std::min(blur_reach_px, within_one_rim_mm * view.px_per_mm)
                                               : blur_reach_px;
@@ -211,6 +216,10 @@ class Search {
     double least_;
 };
 
+Circle halfway(const Circle& a, const Circle& b) {
+    return {(a.centre + b.centre) / 2, (a.radius + b.radius) / 2, a.rms};
+}
+
 Bore settled(const BoreModel& model) {
     constexpr int most_rounds = 6;
     Search search(model, model.rough_best());
@@ -231,7 +240,8 @@ bool is_shallow(const HoleSight& sight) {
 Circle fit_bore(const FaceView& view, const Circle& rough_px, const BoreLooks& looks) {
     const BoreModel model(view, rough_px, looks);
     const Circle rim = settled(model).rim;
-    return {rough_px.centre + rim.centre, rim.radius, rough_px.rms};
+    const Circle found{rough_px.centre + rim.centre, rim.radius, rough_px.rms};
+    return looks.sight.depth_mm > thin_mm && model.at_bound(found) ? halfway(found, rough_px) : found;
 }
 
 }  // namespace stripbook::measure

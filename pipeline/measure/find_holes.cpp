@@ -136,6 +136,19 @@ bool within(const Circle& circle, const std::vector<cv::Point2d>& outline_mm) {
     return cv::pointPolygonTest(outline, circle.centre, true) > circle.radius + least_land_mm;
 }
 
+// Several candidates may lead to one hole, and not all of them to its rim.
+void keep_better(const HoleEdge& hole, std::vector<HoleEdge>& holes) {
+    const auto same = std::find_if(holes.begin(), holes.end(), [&](const auto& other) {
+        return cv::norm(other.circle_mm.centre - hole.circle_mm.centre) <
+               other.circle_mm.radius + hole.circle_mm.radius;
+    });
+    if (same == holes.end()) {
+        holes.push_back(hole);
+    } else if (hole.evidence > same->evidence) {
+        *same = hole;
+    }
+}
+
 // The radii of the holes about as large as one of them, itself among them; smallest first.
 std::vector<double> radii_alike(const std::vector<HoleEdge>& holes, const HoleEdge& one) {
     constexpr double alike = 0.2;
@@ -217,13 +230,7 @@ std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Poi
         if (!hole || !good(*hole, view.px_per_mm) || !within(hole->circle_mm, outline_mm)) {
             continue;
         }
-        const bool known = std::any_of(holes.begin(), holes.end(), [&](const auto& h) {
-            return cv::norm(h.circle_mm.centre - hole->circle_mm.centre) <
-                   h.circle_mm.radius + hole->circle_mm.radius;
-        });
-        if (!known) {
-            holes.push_back(*hole);
-        }
+        keep_better(*hole, holes);
     }
     look_again_among_alike(view, looks, holes);
     if (is_shallow(looks.sight)) {

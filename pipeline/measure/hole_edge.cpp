@@ -244,6 +244,7 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
     constexpr double near_centre_px = 4;
     constexpr double widest = 1.7;  // of the chamfer expected
     constexpr double enough = 0.7;
+    constexpr double as_much = 1;
     constexpr double clearly_more = 1.2;
     constexpr double resolved_px = 2;
     std::vector<Found> tried = circles;
@@ -261,10 +262,15 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
     const double evidence_of_best = evidence_for(best);
     for (const auto& found : tried) {
         const double off_px = cv::norm(found.circle.centre - best.circle.centre);
+        // Were the best the outer rim of an edge broken at 45 degrees, it would lie as much higher as wider.
+        const double wider_px = best.circle.radius - found.circle.radius;
+        const double off_below_px =
+            cv::norm(found.circle.centre - rims.of_higher(best.circle.centre, wider_px));
         const double evidence = evidence_for(found) / evidence_of_best;
         if (found.circle.radius < narrow.circle.radius &&
             found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
             ((off_px < same_centre_px && evidence > enough) ||
+             (off_below_px < same_centre_px && evidence > as_much) ||
              (off_px < near_centre_px && evidence > clearly_more)) &&
             !only_a_lower_rim(found, tried, rims)) {
             narrow = found;
