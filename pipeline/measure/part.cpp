@@ -248,10 +248,10 @@ std::vector<HoleEdge> holes_of(const cv::Mat3b& picture, const scale::Plane& pla
     return find_holes(*view, around, openings_mm(rough, plane, face), looks);
 }
 
-// Whether the outline runs along or over the marker's squares: there the square's edge is taken for the
-// part's.
-bool meets_squares(const std::vector<OutlinePoint>& outline, const scale::Plane& plane) {
-    constexpr double near_mm = 0.5;
+// Whether the outline runs along or over the marker's squares, or close to them: there a square's edge is
+// taken for the part's, or the dark between them for its shadow.
+bool near_squares(const std::vector<OutlinePoint>& outline, const scale::Plane& plane) {
+    constexpr double near_mm = 2.5;
     constexpr int most = 2;  // points: noise
     int met = 0;
     for (const auto& square : printed_squares_mm(plane)) {
@@ -273,9 +273,9 @@ std::string outline_fault(const CleanOutline& outline, const scale::Plane& plane
     constexpr double longest_spike_mm = 3;
     constexpr double longest_corner_mm = 1.2;  // of a corner of 54 degrees
     constexpr double most_lost = 0.33;  // shadows come to 0.3 on made shots, an end cut off to 0.4 and more
-    if (meets_squares(outline.points, plane)) {
-        return "the part or its shadow meets the black squares of the scale marker: lay it in the middle, "
-               "clear of them";
+    if (near_squares(outline.points, plane)) {
+        return "the part or its shadow comes too close to the black squares of the scale marker: lay it in "
+               "the middle, clear of them";
     }
     if (outline.doubtful_share > most_doubtful_share || outline.spike_mm > longest_spike_mm ||
         outline.thin_corner_mm > longest_corner_mm || outline.lost_share > most_lost) {
