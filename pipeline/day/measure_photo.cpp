@@ -32,6 +32,7 @@ std::string jpeg_of(cv::Mat picture) {
 cv::Mat around_part(const cv::Mat& overlay, const std::vector<cv::Point2d>& around_px, cv::Size stored,
                     int orientation) {
     std::vector<cv::Point2f> upright;
+    upright.reserve(around_px.size());
     for (const auto& p : around_px) {
         upright.emplace_back(measure::upright_from_stored(p, stored, orientation));
     }

@@ -5,6 +5,8 @@
 #include <limits>
 #include <opencv2/imgproc.hpp>
 
+#include "measure/closed_line.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -71,12 +73,9 @@ std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_m
             high = std::max(high, static_cast<double>(p.x));
         }
     }
-    double around = 0;
-    for (std::size_t i = 0; i < closed_mm.size(); ++i) {
-        around += cv::norm(closed_mm[(i + 1) % closed_mm.size()] - closed_mm[i]);
-    }
-    run.length_mm = around * static_cast<double>(off.size()) / static_cast<double>(closed_mm.size());
-    if (run.length_mm < most_of_it * side.size_mm) {
+    run.length_mm =
+        wrapped_length(closed_mm) * static_cast<double>(off.size()) / static_cast<double>(closed_mm.size());
+    if (off.empty() || run.length_mm < most_of_it * side.size_mm) {
         return std::nullopt;
     }
     run.reach_mm = high - low;
