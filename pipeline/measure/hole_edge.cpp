@@ -270,7 +270,7 @@ Found bore_within(const std::vector<Peak>& peaks, const std::vector<Found>& circ
         if (found.circle.radius < narrow.circle.radius &&
             found.circle.radius > best.circle.radius - widest * chamfer_px - 0.5 &&
             ((off_px < same_centre_px && evidence > enough) ||
-             (off_below_px < same_centre_px && evidence > as_much) ||
+             (off_below_px < same_centre_px && evidence > as_much && chamfer_px > resolved_px) ||
              (off_px < near_centre_px && evidence > clearly_more)) &&
             !only_a_lower_rim(found, tried, rims)) {
             narrow = found;
