@@ -8,8 +8,8 @@
 namespace stripbook::measure {
 
 /// With them a shadow's border is taken for the part's edge less often, a broken edge's inner border for it
-/// more often. On 711 made shots (seeds 2, 5, 6, 7, 5001, 6001 and 7001) these weights alone are wrong as
-/// often as the usual ones, hardly ever on the same shots, and right ones hardly ever differ.
+/// more often. Of 657 outlines of made shots (seeds 2, 5, 6, 7, 5001, 6001 and 7001) the comparison withheld
+/// four; all four were wrong.
 inline constexpr EdgeWeights second_weights{0.5, true};
 
 /// By how much the sizes of the outline differ between its two readings.
