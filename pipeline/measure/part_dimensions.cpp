@@ -15,11 +15,11 @@ namespace {
 
 // How well the edge finder places a long clear edge, px, apart from blooming: shadows at the foot and stains
 // pull at it. From rendered bench shots with known truth.
-constexpr double u_edge_px = 0.35;
+constexpr double u_edge_px = 0.32;
 // What shadow and rounding at the foot of an edge add, mm, and what half-lit rims do to a hole's centre. From
 // the same shots: outlines come out 0.1 mm large on the whole, thin parts most.
-constexpr double u_foot_mm = 0.1;
-constexpr double least_u_centre_mm = 0.085;
+constexpr double u_foot_mm = 0.09;
+constexpr double least_u_centre_mm = 0.075;
 // A face that is not parallel to the bench by this much (a burr or a chip under it), radians.
 constexpr double u_face_tilt = 0.0007;
 constexpr double bolt_circle_tolerance_mm = 0.4;
