@@ -27,8 +27,9 @@ struct HoleLooks {
 };
 
 /// The hole's edge near what `rough_mm` says, seen as hole_rims.h tells. The circle with the strongest edge
-/// all around tells the centre; the narrowest one about the same centre with nearly as much of an edge, no
-/// further in than a chamfer could be wide, is the hole.
+/// all around tells the centre; the narrowest one about the same centre (or where that lies below a broken
+/// edge) with nearly as much of an edge, no further in than a chamfer could be wide, and that is not only the
+/// lower rim of another, is the hole.
 std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const HoleLooks& looks);
 
 }  // namespace stripbook::measure

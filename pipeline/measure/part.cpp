@@ -331,20 +331,20 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
     std::string why_not = outline_fault(outline, plane);
+    ReadingsApart apart;
     if (why_not.empty()) {
         const CleanOutline second = clean_outline(search.edge(second_weights), plane, heights, px_per_mm);
-        if (outline_fault(second, plane).empty()) {  // else it says nothing
-            seen.read_otherwise = second.points;
+        // One with a fault of its own says nothing.
+        if (second.points.size() >= fewest_points && outline_fault(second, plane).empty()) {
+            apart = readings_apart(extent_of(outline_mm(outline.points, plane, heights)),
+                                   extent_of(outline_mm(second.points, plane, heights)));
         }
-        const Extent extent = extent_of(outline_mm(seen.outline, plane, heights));
-        if (readings_apart(seen, extent, plane, heights).too_far) {
-            why_not = unclear_edge;
-        }
+        why_not = apart.too_far ? unclear_edge : "";
     }
     if (!why_not.empty() && holes.empty()) {
         return refused(Refusal::background_unclear, why_not);
     }
-    PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom);
+    PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom, apart);
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
     const char* const what_counts = why_not.empty() ? "The outline is the widest one, a hole the narrowest."

@@ -7,7 +7,6 @@
 
 #include "measure/bolt_circle.h"
 #include "measure/plane_uncertainty.h"
-#include "measure/second_reading.h"
 
 namespace stripbook::measure {
 
@@ -119,14 +118,18 @@ double scatter_among_alike(const std::vector<HoleSize>& holes, std::size_t which
 class Table {
   public:
     Table(const PartSeen& seen, const Sizes& sizes, const scale::Plane& plane, const FaceHeight& height,
-          const Circumstances& circumstances)
-        : seen_(seen), sizes_(sizes), plane_(plane), height_(height), circumstances_(circumstances) {
+          const Circumstances& circumstances, const ReadingsApart& apart)
+        : seen_(seen),
+          sizes_(sizes),
+          plane_(plane),
+          height_(height),
+          circumstances_(circumstances),
+          readings_apart_(apart) {
         const SizeFunction row = [&](const scale::Plane& p, const Heights& h) {
             return sizes_of(seen_, p, h).row();
         };
         shares_ = plane_shares(row, plane_, height_.heights, height_.u_face_mm);
         values_ = sizes_.row();
-        readings_apart_ = readings_apart(seen, sizes.extent, plane, height.heights);
     }
 
     std::vector<Dimension> dimensions() {
@@ -203,9 +206,9 @@ class Table {
     const scale::Plane& plane_;
     const FaceHeight& height_;
     const Circumstances& circumstances_;
+    const ReadingsApart& readings_apart_;
     std::vector<PlaneShares> shares_;
     std::vector<double> values_;
-    ReadingsApart readings_apart_;
     std::vector<Dimension> dimensions_;
 };
 
@@ -261,14 +264,14 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,
                               const std::vector<HoleEdge>& holes, const scale::Plane& plane,
-                              const FaceHeight& height, const Bloom& bloom) {
+                              const FaceHeight& height, const Bloom& bloom, const ReadingsApart& apart) {
     PartSeen seen = outline_and_holes;
     std::optional<std::size_t> odd_one_out;
     relate_holes(seen, sizes_of(seen, plane, height.heights), odd_one_out);
     const Sizes sizes = sizes_of(seen, plane, height.heights);
     const Circumstances circumstances = circumstances_of(sizes, edge, plane, height, bloom);
     PartMeasurement part;
-    part.dimensions = Table(seen, sizes, plane, height, circumstances).dimensions();
+    part.dimensions = Table(seen, sizes, plane, height, circumstances, apart).dimensions();
     for (std::size_t i = 0; i < sizes.holes.size(); ++i) {
         Hole hole{static_cast<int>(i) + 1,
                   sizes.holes[i].centre_mm,

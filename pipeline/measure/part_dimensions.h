@@ -7,6 +7,7 @@
 #include "measure/find_holes.h"
 #include "measure/outline_edge.h"
 #include "measure/part.h"
+#include "measure/second_reading.h"
 #include "measure/sizes.h"
 
 namespace stripbook::measure {
@@ -25,6 +26,6 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame);
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,
                               const std::vector<HoleEdge>& holes, const scale::Plane& plane,
-                              const FaceHeight& height, const Bloom& bloom);
+                              const FaceHeight& height, const Bloom& bloom, const ReadingsApart& apart);
 
 }  // namespace stripbook::measure

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "measure/edge_merit.h"
-#include "measure/sizes.h"
+#include "measure/extent.h"
 
 namespace stripbook::measure {
 
@@ -12,7 +12,7 @@ namespace stripbook::measure {
 /// four; all four were wrong.
 inline constexpr EdgeWeights second_weights{0.5, true};
 
-/// By how much the sizes of the outline differ between its two readings.
+/// By how much the sizes of the outline differ between its two readings; all 0 where there is no second one.
 struct ReadingsApart {
     double length_mm = 0;
     double width_mm = 0;
@@ -22,8 +22,6 @@ struct ReadingsApart {
     bool too_far = false;
 };
 
-/// `extent` is that of `seen.outline`. All 0 where there is no second reading.
-ReadingsApart readings_apart(const PartSeen& seen, const Extent& extent, const scale::Plane& plane,
-                             const Heights& heights);
+ReadingsApart readings_apart(const Extent& first, const Extent& second);
 
 }  // namespace stripbook::measure

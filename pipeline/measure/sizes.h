@@ -18,8 +18,6 @@ struct PartSeen {
     std::vector<std::vector<cv::Point2d>> holes;  ///< points around each narrow rim
     std::vector<std::vector<std::size_t>> bolt_circles;
     std::vector<std::pair<std::size_t, std::size_t>> distances;
-    /// The outline when the edges of shadows count less (second_reading.h); may be empty.
-    std::vector<OutlinePoint> read_otherwise;
 };
 
 struct HoleSize {

@@ -88,31 +88,20 @@ TEST_CASE("An outline that leaves out an end of the rough part says how much", "
 
 TEST_CASE("Two readings of an outline are compared by its sizes, and further apart than 1 % is too far",
           "[measure]") {
-    const auto plane = plane_above();
-    const Heights heights;
-    const auto rectangle = [&](double length_mm, double width_mm) {
-        std::vector<OutlinePoint> points;
-        for (const cv::Point2d mm : std::vector<cv::Point2d>{
-                 {100, 60}, {100 + length_mm, 60}, {100 + length_mm, 60 + width_mm}, {100, 60 + width_mm}}) {
-            points.push_back({*stripbook::scale::pixel_from_plane(plane, mm, 0), true});
-        }
-        return points;
+    const auto extent = [](double length_mm, double width_mm) {
+        return extent_of(
+            {{100, 60}, {100 + length_mm, 60}, {100 + length_mm, 60 + width_mm}, {100, 60 + width_mm}});
     };
-    const auto apart = [&](const std::vector<OutlinePoint>& second) {
-        PartSeen seen;
-        seen.outline = rectangle(100, 60);
-        seen.read_otherwise = second;
-        return readings_apart(seen, extent_of(outline_mm(seen.outline, plane, heights)), plane, heights);
-    };
-    const auto near = apart(rectangle(100.9, 60));
+    const auto apart = [&](const Extent& second) { return readings_apart(extent(100, 60), second); };
+    const auto near = apart(extent(100.9, 60));
     CHECK(near.length_mm == Approx(0.9).margin(0.01));
     CHECK(near.width_mm == Approx(0).margin(0.01));
     CHECK(near.area_mm2 == Approx(54).margin(1));
     CHECK_FALSE(near.too_far);
-    CHECK(apart(rectangle(101.2, 60)).too_far);
-    CHECK(apart(rectangle(100, 60.8)).too_far);
-    CHECK_FALSE(apart(rectangle(100, 60.7)).too_far);  // beyond 1 %, within 0.75 mm
+    CHECK(apart(extent(101.2, 60)).too_far);
+    CHECK(apart(extent(100, 60.8)).too_far);
+    CHECK_FALSE(apart(extent(100, 60.7)).too_far);  // beyond 1 %, within 0.75 mm
     // No second reading says nothing.
-    CHECK(apart({}).length_mm == 0);
-    CHECK_FALSE(apart({}).too_far);
+    CHECK(ReadingsApart().length_mm == 0);
+    CHECK_FALSE(ReadingsApart().too_far);
 }

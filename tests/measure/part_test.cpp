@@ -1,5 +1,6 @@
 // The whole way from pixels to dimensions: rendered bench shots with exact truth, and made photos.
 #include "measure/part.h"
+#include "measure/surroundings.h"
 #include "measure/upright.h"
 
 #include <algorithm>
@@ -152,6 +153,25 @@ TEST_CASE("A part that lies under a tag on the sheet is refused: what is hidden 
     CHECK(under.dimensions.empty());
     options.not_part_px = {rectangle_px({40, 80}, {70, 110})};
     CHECK_FALSE(measure::measure_part(shot.grey, shot.plane, options).refusal);
+}
+
+TEST_CASE("Close to the marker's squares a part is not measured, clear of them it is", "[measure]") {
+    // The plate is turned by 0.1 rad: its upper right corner comes nearest to the square in the middle of the
+    // right side.
+    const auto clear_by = [](double clear_mm) {
+        const cv::Point2d near = measure::printed_squares_mm(made_shot(0, 70).plane).at(3).front();
+        constexpr double turn = 0.1;
+        const cv::Point2d corner(near.x - clear_mm, near.y + 8);
+        const MadeShot shot = made_shot(0, 70, corner - 100 * cv::Point2d(std::cos(turn), std::sin(turn)));
+        return measure::measure_part(shot.grey, shot.plane, flat());
+    };
+    const PartMeasurement close = clear_by(2.2);
+    REQUIRE(close.refusal);
+    CHECK(close.reason.find("too close to the black squares") != std::string::npos);
+    const PartMeasurement clear = clear_by(4);
+    INFO(clear.reason);
+    REQUIRE_FALSE(clear.refusal);
+    CHECK(std::abs(of_kind(clear, DimensionKind::width).value - 60) < 0.15);
 }
 
 TEST_CASE("A thumbnail is refused, not measured", "[measure]") {
