@@ -8,10 +8,20 @@
 
 namespace stripbook::measure {
 
+struct RoundHole {
+    Circle circle_mm;  ///< plane frame, at the view's height
+    /// By how much its diameter differs between two readings of its edge that may both be right; 0: only one
+    /// may.
+    double readings_apart_mm = 0;
+    /// By how much its diameter is larger than that of the holes like it (holes_alike.h) although those
+    /// agree; 0: it is as they are, or there are too few.
+    double unlike_mm = 0;
+};
+
 /// Round holes within the part's outline (plane frame, at the view's height), the largest first.
 /// `openings_mm`: where the background is seen through the part.
-std::vector<HoleEdge> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
-                                 const std::vector<std::vector<cv::Point2d>>& openings_mm,
-                                 const HoleLooks& looks);
+std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
+                                  const std::vector<std::vector<cv::Point2d>>& openings_mm,
+                                  const HoleLooks& looks);
 
 }  // namespace stripbook::measure

@@ -14,6 +14,7 @@ namespace stripbook::measure {
 
 struct HoleEdge {
     Circle circle_mm;     ///< plane frame, at the view's height; blooming taken off
+    Circle second_mm;     ///< the same read otherwise: the circle with the most evidence, whatever its centre
     double support = 0;   ///< share of the directions in which an edge lies on the circle
     double evidence = 0;  ///< 0 to 1: share of the directions, each by how strong and how near its edge is
 };
@@ -25,6 +26,11 @@ struct HoleLooks {
     HoleSight sight;
     double blur_px = 1;  ///< of the view, as colour_at samples it; only shallow holes need it (bore_model.h)
 };
+
+inline constexpr double smallest_hole_mm = 3;  ///< in diameter
+
+/// Whether an edge is clear and round enough for a hole's.
+bool is_hole(const HoleEdge& edge, double px_per_mm);
 
 /// The hole's edge near what `rough_mm` says, seen as hole_rims.h tells. The circle with the strongest edge
 /// all around tells the centre; the narrowest one about the same centre (or where that lies below a broken

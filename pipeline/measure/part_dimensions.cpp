@@ -98,16 +98,19 @@ cv::Point2d pixel(const scale::Plane& plane, cv::Point2d mm, double height_mm) {
 }
 
 // Holes alike (15 %) in one part are drilled alike: where their diameters differ, it is mostly the edge that
-// was found. Nothing for fewer than three.
-double scatter_among_alike(const std::vector<HoleSize>& holes, std::size_t which) {
+// was found. Nothing for fewer than three. Those that are no longer taken for alike do not count.
+double scatter_among_alike(const std::vector<HoleSize>& holes, const std::vector<RoundHole>& found,
+                           std::size_t which) {
     constexpr double alike = 0.15;
     double sum = 0;
     double squares = 0;
     double count = 0;
-    for (const auto& hole : holes) {
-        if (std::abs(hole.diameter_mm - holes[which].diameter_mm) < alike * holes[which].diameter_mm) {
-            sum += hole.diameter_mm;
-            squares += hole.diameter_mm * hole.diameter_mm;
+    for (std::size_t i = 0; i < holes.size(); ++i) {
+        const double diameter = holes[i].diameter_mm;
+        if (found[i].unlike_mm == 0 &&
+            std::abs(diameter - holes[which].diameter_mm) < alike * holes[which].diameter_mm) {
+            sum += diameter;
+            squares += diameter * diameter;
             count += 1;
         }
     }
@@ -118,13 +121,14 @@ double scatter_among_alike(const std::vector<HoleSize>& holes, std::size_t which
 class Table {
   public:
     Table(const PartSeen& seen, const Sizes& sizes, const scale::Plane& plane, const FaceHeight& height,
-          const Circumstances& circumstances, const ReadingsApart& apart)
+          const Circumstances& circumstances, const ReadingsApart& apart, const std::vector<RoundHole>& holes)
         : seen_(seen),
           sizes_(sizes),
           plane_(plane),
           height_(height),
           circumstances_(circumstances),
-          readings_apart_(apart) {
+          readings_apart_(apart),
+          holes_(holes) {
         const SizeFunction row = [&](const scale::Plane& p, const Heights& h) {
             return sizes_of(seen_, p, h).row();
         };
@@ -180,7 +184,8 @@ class Table {
         if (kind == DimensionKind::hole_diameter) {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;
             d.budget.components.push_back(
-                {"alike holes differ", scatter_among_alike(sizes_.holes, which), 0});
+                {"alike holes differ", scatter_among_alike(sizes_.holes, holes_, which), 0});
+            d.budget.components.push_back({"edge read otherwise", holes_[which].readings_apart_mm / 2, 0});
         }
         d.holes = std::move(holes);
         for (const auto& mm : line_mm) {
@@ -207,6 +212,7 @@ class Table {
     const FaceHeight& height_;
     const Circumstances& circumstances_;
     const ReadingsApart& readings_apart_;
+    const std::vector<RoundHole>& holes_;
     std::vector<PlaneShares> shares_;
     std::vector<double> values_;
     std::vector<Dimension> dimensions_;
@@ -263,7 +269,7 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
 }
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,
-                              const std::vector<HoleEdge>& holes, const scale::Plane& plane,
+                              const std::vector<RoundHole>& holes, const scale::Plane& plane,
                               const FaceHeight& height, const Bloom& bloom, const ReadingsApart& apart) {
     PartSeen seen = outline_and_holes;
     std::optional<std::size_t> odd_one_out;
@@ -271,7 +277,7 @@ PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEd
     const Sizes sizes = sizes_of(seen, plane, height.heights);
     const Circumstances circumstances = circumstances_of(sizes, edge, plane, height, bloom);
     PartMeasurement part;
-    part.dimensions = Table(seen, sizes, plane, height, circumstances, apart).dimensions();
+    part.dimensions = Table(seen, sizes, plane, height, circumstances, apart, holes).dimensions();
     for (std::size_t i = 0; i < sizes.holes.size(); ++i) {
         Hole hole{static_cast<int>(i) + 1,
                   sizes.holes[i].centre_mm,

@@ -25,7 +25,7 @@ struct FaceHeight {
 FaceHeight face_height(const PartOptions& options, bool inside_frame);
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,
-                              const std::vector<HoleEdge>& holes, const scale::Plane& plane,
+                              const std::vector<RoundHole>& holes, const scale::Plane& plane,
                               const FaceHeight& height, const Bloom& bloom, const ReadingsApart& apart);
 
 }  // namespace stripbook::measure

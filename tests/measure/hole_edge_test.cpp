@@ -6,6 +6,7 @@
 
 #include "drawn_hole.h"
 #include "measure/find_holes.h"
+#include "measure/holes_alike.h"
 
 using namespace stripbook::measure;
 using namespace drawn_hole;
@@ -59,6 +60,88 @@ TEST_CASE("From straight above, a bore's lower rim is not taken for the bore", "
     REQUIRE(hole);
     CHECK(hole->circle_mm.radius > above.bore - 0.1);
     CHECK(hole->circle_mm.radius < above.bore + chamfer + 0.1);
+}
+
+TEST_CASE("A dark bore on a bright ground is not as narrow as its lower rim, the only clear circle",
+          "[measure]") {
+    // Face and wall are nearly as dark as each other: the bore's own rim is faint.
+    const Shades shades{75, 75, 40, 225};
+    constexpr double depth = 11;
+    const Sight above{centre_mm + cv::Point2d(0.3, 0.2), 12};
+    const FaceView view = view_of(depth, 0, shades, px_per_mm, above);
+    HoleLooks looks = looks_at(depth, 0);
+    looks.chamfer_mm = 0.5;  // allowed for
+    looks.sight.foot_mm = above.foot;
+    // By similar triangles the lower rim is seen at 12 * 400 / 411.
+    const auto hole = hole_edge(view, {centre_mm, 11.7, 0}, looks);
+    REQUIRE(hole);
+    CHECK(hole->circle_mm.radius == Approx(above.bore).margin(0.1));
+    CHECK(hole->second_mm.radius == Approx(above.bore).margin(0.1));
+}
+
+namespace {
+
+// A dark hole within a lighter ring as broken edges show it: both circles about one centre, or meeting on the
+// left, where the ring is as dark as the hole.
+FaceView ringed_hole(const Circle& hole, double ring_mm) {
+    constexpr int fine = 3;
+    const int side = static_cast<int>(side_mm * px_per_mm) * fine;
+    cv::Mat1f light(side, side);
+    for (int y = 0; y < side; ++y) {
+        for (int x = 0; x < side; ++x) {
+            const cv::Point2d mm = cv::Point2d(x, y) / (fine * px_per_mm);
+            const double grey = cv::norm(mm - hole.centre) < hole.radius ? 35
+                                : cv::norm(mm - centre_mm) < ring_mm     ? 85
+                                                                         : 130;
+            light(y, x) = static_cast<float>(drawn_light::linear(grey));
+        }
+    }
+    cv::Mat1f small;
+    cv::resize(light, small, {}, 1.0 / fine, 1.0 / fine, cv::INTER_AREA);
+    cv::GaussianBlur(small, small, {}, blur_px);
+    FaceView view;
+    view.px_per_mm = px_per_mm;
+    view.picture = drawn_light::photo_of(small, cv::Mat1f(small.size(), 0.0F));
+    return view;
+}
+
+}  // namespace
+
+TEST_CASE("An edge that can be read in two ways gives a hole between them and says how far apart they are",
+          "[measure]") {
+    const std::vector<cv::Point2d> outline{{2, 2}, {58, 2}, {58, 58}, {2, 58}};
+    constexpr double ring_mm = bore_mm + 0.6;
+    HoleLooks looks;
+    looks.chamfer_mm = 0.5;
+    const auto clear = find_holes(ringed_hole({centre_mm, bore_mm, 0}, ring_mm), outline, {}, looks);
+    REQUIRE(clear.size() == 1);
+    CHECK(clear[0].circle_mm.radius == Approx(bore_mm).margin(0.1));
+    CHECK(clear[0].readings_apart_mm == 0);
+    const Circle aside{centre_mm - cv::Point2d(0.3, 0), bore_mm + 0.3, 0};
+    const auto doubtful = find_holes(ringed_hole(aside, ring_mm), outline, {}, looks);
+    REQUIRE(doubtful.size() == 1);
+    CHECK(doubtful[0].readings_apart_mm == Approx(2 * (ring_mm - aside.radius)).margin(0.15));
+    CHECK(doubtful[0].circle_mm.radius == Approx((ring_mm + aside.radius) / 2).margin(0.1));
+}
+
+TEST_CASE("Holes alike tell which reading is right, and which hole is not as they are", "[measure]") {
+    const auto hole_of = [](double first, double second) {
+        HoleEdge hole;
+        hole.circle_mm.radius = first;
+        hole.second_mm.radius = second;
+        return hole;
+    };
+    std::vector<HoleEdge> holes{hole_of(5, 5), hole_of(5.05, 5.5), hole_of(4.95, 5), hole_of(5.5, 5.02),
+                                hole_of(9, 8.5)};
+    take_reading_of_alikes(holes);
+    CHECK(holes[1].second_mm.radius == 5.05);  // the others agree with its first
+    CHECK(holes[3].circle_mm.radius == 5.02);  // and with the second of this one
+    CHECK(holes[4].second_mm.radius == 8.5);   // nobody is like it
+    const std::vector<double> radii{5, 5.05, 4.95, 5.4, 9};
+    CHECK(unlike_those_alike(radii, 5.4) == Approx(0.35));
+    CHECK(unlike_those_alike(radii, 5.05) == 0);
+    CHECK(unlike_those_alike(radii, 9) == 0);
+    CHECK(unlike_those_alike({5, 5.4, 5.8}, 5.8) == 0);  // no three agree
 }
 
 TEST_CASE("A round stain with a soft edge is no hole", "[measure]") {

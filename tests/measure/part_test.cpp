@@ -103,6 +103,46 @@ TEST_CASE("A narrow tongue is not left out without a word", "[measure]") {
     }
 }
 
+TEST_CASE("A hole that came out unlike those like it has no diameter, and is said", "[measure]") {
+    MadeShot shot = made_shot(5, 70);
+    const auto draw = [&](cv::Point2d at_mm, double diameter_mm) {
+        constexpr int steps = 90;
+        constexpr int fraction_bits = 4;
+        std::vector<cv::Point> circle;
+        for (int i = 0; i < steps; ++i) {
+            const double turn = 2 * CV_PI * i / steps;
+            const cv::Point2d mm = at_mm + diameter_mm / 2 * cv::Point2d(std::cos(turn), std::sin(turn));
+            circle.emplace_back(*scale::pixel_from_plane(shot.plane, mm, 0) * (1 << fraction_bits));
+        }
+        cv::fillPoly(shot.grey, std::vector<std::vector<cv::Point>>{circle}, cv::Scalar(190), cv::LINE_AA,
+                     fraction_bits);
+    };
+    for (const double x : {125.0, 150.0, 175.0}) {
+        draw({x, 100}, 12);
+    }
+    draw({150, 115}, 11.2);
+    cv::GaussianBlur(shot.grey, shot.grey, {}, 0.7);
+    const PartMeasurement part = measure::measure_part(shot.grey, shot.plane, flat());
+    INFO(part.reason);
+    REQUIRE_FALSE(part.refusal);
+    REQUIRE(part.holes.size() == 4);
+    for (const auto& d : part.dimensions) {
+        if (d.kind == DimensionKind::hole_diameter) {
+            CHECK(std::abs(d.value - 12) < d.expanded());
+        }
+    }
+    const auto with_diameter =
+        std::count_if(part.dimensions.begin(), part.dimensions.end(),
+                      [](const auto& d) { return d.kind == DimensionKind::hole_diameter; });
+    CHECK(with_diameter == 3);
+    CHECK(std::any_of(part.notes.begin(), part.notes.end(), [](const std::string& note) {
+        return note.find("has no diameter: it came out 0.8 mm smaller") != std::string::npos;
+    }));
+    for (std::size_t i = 0; i < part.dimensions.size(); ++i) {
+        CHECK(part.dimensions[i].number == static_cast<int>(i) + 1);
+    }
+}
+
 TEST_CASE("A height that nobody told is carried as uncertainty and said", "[measure]") {
     const MadeShot shot = made_shot(10, 70);
     measure::PartOptions options;

@@ -131,7 +131,11 @@ ShotScore score_of(const TruePart& truth, const measure::PartMeasurement& measur
         const auto t = std::find(match.begin(), match.end(), number - 1);
         return t == match.end() ? nullptr : &truth.holes[static_cast<std::size_t>(t - match.begin())];
     };
-    score.missing = static_cast<int>(match.size() - size_of(match));
+    const auto with_diameter =
+        std::count_if(measured.dimensions.begin(), measured.dimensions.end(), [&](const auto& d) {
+            return d.kind == DimensionKind::hole_diameter && true_of(d.holes[0]) != nullptr;
+        });
+    score.missing = static_cast<int>(match.size()) - static_cast<int>(with_diameter);
     score.phantom = static_cast<int>(measured.holes.size() - size_of(match));
     for (const auto& d : measured.dimensions) {
         if (d.kind == DimensionKind::length) {
