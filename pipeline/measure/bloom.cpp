@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "measure/edge_profile.h"
+#include "measure/quantile.h"
 #include "measure/square_sides.h"
 
 namespace stripbook::measure {
@@ -43,9 +44,7 @@ std::optional<double> shift_of(const cv::Mat3b& picture, const std::vector<SideP
     if (here.size() <= places_on_side / 2 + 1) {
         return std::nullopt;
     }
-    const auto middle = here.begin() + static_cast<std::ptrdiff_t>(here.size() / 2);
-    std::nth_element(here.begin(), middle, here.end());
-    return *middle;
+    return middle_value(std::move(here));
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "measure/blurred_steps.h"
+#include "measure/quantile.h"
 
 namespace stripbook::measure {
 
@@ -154,10 +155,8 @@ class BoreModel {
             for_each(1, 1, [&](const Bore& bore) { least = std::min(least, misfit_along(ray, bore, 0)); });
             left.push_back(least * noise_ / (light_->readings() - 3 * levels));
         }
-        const auto middle = left.begin() + static_cast<std::ptrdiff_t>(left.size() / 2);
-        std::nth_element(left.begin(), middle, left.end());
         constexpr double least_noise = 1e-7;
-        noise_ = std::max(least_noise, *middle);
+        noise_ = std::max(least_noise, middle_value(std::move(left)));
     }
 
     double rough_radius_;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "measure/edge_profile.h"
+#include "measure/quantile.h"
 #include "measure/square_sides.h"
 
 namespace stripbook::measure {
@@ -74,9 +75,7 @@ double edge_blur_px(const cv::Mat3b& picture, const scale::Plane& plane) {
     if (blurs.size() < fewest) {
         return 1;
     }
-    const auto middle = blurs.begin() + static_cast<std::ptrdiff_t>(blurs.size() / 2);
-    std::nth_element(blurs.begin(), middle, blurs.end());
-    return *middle;
+    return middle_value(std::move(blurs));
 }
 
 }  // namespace stripbook::measure

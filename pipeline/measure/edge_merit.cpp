@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "measure/quantile.h"
+
 namespace stripbook::measure {
 
 namespace {
@@ -42,7 +44,8 @@ std::vector<double> strengths_of(const std::vector<float>& sharp, double ground)
 // How good each sample is as the outline: a sharp edge there, none further out, and where a wall shows its
 // rim as sharp.
 std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<float>& rim, double ground,
-                            double outer_counts) {
+                            const EdgeWeights& weights) {
+    constexpr double rim_over_foot = 2;
     constexpr std::size_t clear = 5;  // samples beyond an edge that still are its own slope
     const auto here = strengths_of(sharp, ground);
     const auto there = strengths_of(rim, ground);
@@ -50,7 +53,9 @@ std::vector<float> merit_of(const std::vector<float>& sharp, const std::vector<f
     double beyond = 0;
     for (std::size_t i = sharp.size(); i-- > 0;) {
         beyond = i + clear < here.size() ? std::max(beyond, here[i + clear]) : beyond;
-        merit[i] = static_cast<float>(here[i] - outer_counts * beyond + (there.empty() ? 0 : there[i]));
+        const double at_rim = there.empty() ? 0 : there[i];
+        const double counts = weights.foot_must_show ? std::min(at_rim, rim_over_foot * here[i]) : at_rim;
+        merit[i] = static_cast<float>(here[i] - weights.outer_counts * beyond + counts);
     }
     return merit;
 }
@@ -99,7 +104,7 @@ EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::V
 SampleValues edge_merits(const EdgeSigns& signs, double ground, const EdgeWeights& weights) {
     SampleValues merits;
     for (std::size_t i = 0; i < signs.here.size(); ++i) {
-        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground, weights.outer_counts));
+        merits.push_back(merit_of(signs.here[i], signs.rim[i], ground, weights));
         const bool wall = !signs.rim[i].empty();
         for (std::size_t k = 0; k < signs.inside[i].size() && (!wall || weights.hue_at_walls); ++k) {
             merits.back()[k] += signs.inside[i][k];
@@ -122,10 +127,7 @@ double ground_sharpness(const SampleValues& sharp, const std::vector<int>& path)
         return least;
     }
     constexpr double high = 0.9;
-    const auto place =
-        values.begin() + static_cast<std::ptrdiff_t>(high * static_cast<double>(values.size() - 1));
-    std::nth_element(values.begin(), place, values.end());
-    return std::max(least, static_cast<double>(*place));
+    return std::max(least, static_cast<double>(value_at_share(std::move(values), high)));
 }
 
 }  // namespace stripbook::measure

@@ -28,8 +28,9 @@ EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::V
 
 /// What speaks how loudly for an edge being the part's.
 struct EdgeWeights {
-    double outer_counts = 0.8;  ///< an edge further out against one, in shares of its own strength
-    bool hue_at_walls = false;  ///< hues that are surely the ground's, too, where a wall shows
+    double outer_counts = 0.8;    ///< an edge further out against one, in shares of its own strength
+    bool hue_at_walls = false;    ///< hues that are surely the ground's, too, where a wall shows
+    bool foot_must_show = false;  ///< a wall's rim counts at most twice as much as its foot
 };
 
 /// A sharp edge counts, none further out, and where a wall shows its rim as sharp; colours inside that are

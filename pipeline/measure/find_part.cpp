@@ -6,6 +6,7 @@
 #include "measure/background.h"
 #include "measure/colour_odds.h"
 #include "measure/log_colour.h"
+#include "measure/quantile.h"
 
 namespace stripbook::measure {
 
@@ -48,11 +49,10 @@ void keep_paper(const cv::Mat3f& colours, cv::Mat1b& sample) {
     if (values.empty()) {
         return;
     }
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
+    const auto middle = middle_value(std::move(values));
     constexpr double printed = 0.3;  // natural logarithm: more than light falls off across a sheet
     cv::Mat1f off;
-    cv::absdiff(brightness, cv::Scalar(*middle), off);
+    cv::absdiff(brightness, cv::Scalar(static_cast<double>(middle)), off);
     cv::Mat1b print;
     cv::compare(off, printed, print, cv::CMP_GT);
     cv::dilate(print, print, ones(2));
@@ -114,10 +114,7 @@ double quantile(const cv::Mat1f& map, const cv::Mat1b& mask, double share) {
     if (values.empty()) {
         return 0;
     }
-    const auto place =
-        values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
-    std::nth_element(values.begin(), place, values.end());
-    return static_cast<double>(*place);
+    return static_cast<double>(value_at_share(std::move(values), share));
 }
 
 cv::Mat1b above(const cv::Mat1f& map, double threshold, int close) {

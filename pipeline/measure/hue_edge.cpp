@@ -57,10 +57,9 @@ std::vector<cv::Vec3f> evenly_blurred(const std::vector<cv::Vec3f>& colour, doub
     return result;
 }
 
-}  // namespace
-
-std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, double px_per_sample,
-                                        const HueOdds& hues) {
+// As end_of_part_light; the part's colour is taken from `deep_px` further in than just clear of the edge.
+std::optional<double> end_of_light_from(const std::vector<cv::Vec3f>& colour, double px_per_sample,
+                                        const HueOdds& hues, double deep_px) {
     constexpr double near_px = 3;  // clear of the edge's blur and of colour stored at half the size
     constexpr double far_px = 6;
     constexpr float surely = 1;  // odds, natural logarithm
@@ -68,10 +67,13 @@ std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, do
     const int middle = static_cast<int>(colour.size()) / 2;
     const int near = static_cast<int>(std::lround(near_px / px_per_sample));
     const int far = static_cast<int>(std::lround(far_px / px_per_sample));
-    if (middle - far < 0 || middle + far >= static_cast<int>(colour.size())) {
+    const int deep = static_cast<int>(std::lround(deep_px / px_per_sample));
+    const int from = middle - far - deep;
+    const int to = middle - near - deep;
+    if (from < 0 || middle + far >= static_cast<int>(colour.size())) {
         return std::nullopt;
     }
-    if (hues.of(log_colour(mean_of(colour, middle - far, middle - near))) < surely ||
+    if (hues.of(log_colour(mean_of(colour, from, to))) < surely ||
         hues.of(log_colour(mean_of(colour, middle + near, middle + far))) > -surely) {
         return std::nullopt;
     }
@@ -80,7 +82,7 @@ std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, do
     for (const auto& levels : evenly_blurred(colour, px_per_sample)) {
         light.push_back(linear_colour(levels));
     }
-    const cv::Vec3d part = cv::normalize(mean_of(light, middle - far, middle - near));
+    const cv::Vec3d part = cv::normalize(mean_of(light, from, to));
     const cv::Vec3d ground = cv::normalize(mean_of(light, middle + near, middle + far));
     // Of the angle between the two colours. Where hues hardly differ, noise would place the edge.
     constexpr double plainly = 0.06;
@@ -88,14 +90,14 @@ std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, do
     if (cv::norm(part.cross(ground)) < hardly + (plainly - hardly) * hues.plain()) {
         return std::nullopt;
     }
-    const double half = part_share(mean_of(light, middle - far, middle - near), part, ground) / 2;
+    const double half = part_share(mean_of(light, from, to), part, ground) / 2;
     std::optional<double> best;
     double before = part_share(light[0], part, ground);
     for (int i = 1; i < static_cast<int>(light.size()); ++i) {
         const double here = part_share(light[static_cast<std::size_t>(i)], part, ground);
         if (before >= half && here < half) {
             const double at = i - 1 + (before - half) / (before - here);
-            if (std::abs(at - middle) * px_per_sample < most_off_px &&
+            if (std::abs(at - middle) * px_per_sample < most_off_px + deep_px &&
                 (!best || std::abs(at - middle) < std::abs(*best - middle))) {
                 best = at;
             }
@@ -103,6 +105,15 @@ std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, do
         before = here;
     }
     return best;
+}
+
+}  // namespace
+
+std::optional<double> end_of_part_light(const std::vector<cv::Vec3f>& colour, double px_per_sample,
+                                        const HueOdds& hues) {
+    constexpr double wide_shadow_px = 2;
+    const auto at = end_of_light_from(colour, px_per_sample, hues, 0);
+    return at ? at : end_of_light_from(colour, px_per_sample, hues, wide_shadow_px);
 }
 
 }  // namespace stripbook::measure

@@ -6,6 +6,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "measure/closed_line.h"
+#include "measure/quantile.h"
 
 namespace stripbook::measure {
 
@@ -37,12 +38,6 @@ std::vector<cv::Point2f> thinned(const std::vector<cv::Point2f>& points) {
         some.push_back(points[i]);
     }
     return some;
-}
-
-double middle_value(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
 }
 
 }  // namespace

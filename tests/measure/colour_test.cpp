@@ -100,8 +100,9 @@ TEST_CASE("The part's light ends at its edge, whatever shadow lies beside it", "
     const HueOdds hues(g.colours, g.ground, g.part);
     constexpr double px_per_sample = 0.5;
     constexpr double blur_px = 0.8;
-    constexpr double edge_px = -1.7;  // from the middle of the profile
-    for (const double shadow_px : {0.0, 2.0, 3.0}) {
+    // From the middle of the profile; a wide shadow draws that outwards.
+    for (const auto& [edge_px, shadow_px] :
+         {std::pair(-1.7, 0.0), std::pair(-1.7, 2.0), std::pair(-1.7, 3.0), std::pair(-4.6, 4.6)}) {
         std::vector<cv::Vec3f> profile;
         for (int i = -16; i <= 16; ++i) {
             cv::Vec3d sum;
@@ -116,6 +117,7 @@ TEST_CASE("The part's light ends at its edge, whatever shadow lies beside it", "
             }
             profile.push_back(levels(sum / weights));
         }
+        INFO(edge_px << " px, shadow " << shadow_px << " px");
         const auto at = end_of_part_light(profile, px_per_sample, hues);
         REQUIRE(at);
         CHECK((*at - 16) * px_per_sample == Approx(edge_px).margin(0.35));

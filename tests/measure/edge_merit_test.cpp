@@ -91,6 +91,22 @@ TEST_CASE("The second reading's weights keep an outline out of a shadow that the
     CHECK(middle_of_path(walls, second_weights) < -shadow_px + 2);
 }
 
+TEST_CASE("A rim counts for the second reading only where the foot below it shows", "[measure]") {
+    // A wall's foot at sample 10, its rim an edge too. At sample 30 nothing, but its rim would be the foot.
+    constexpr float strong = 25;
+    EdgeSigns signs;
+    signs.here.emplace_back(60, 0.F);
+    signs.rim.emplace_back(60, 0.F);
+    signs.inside.emplace_back(60, 0.F);
+    signs.here[0][10] = strong;
+    signs.rim[0][10] = strong;
+    signs.rim[0][30] = strong;
+    CHECK(edge_merits(signs, 1)[0][30] == Approx(1).margin(0.05));
+    const auto second = edge_merits(signs, 1, second_weights);
+    CHECK(second[0][30] == 0);
+    CHECK(second[0][10] == Approx(2).margin(0.05));
+}
+
 TEST_CASE("Samples of a band lie where it says", "[measure]") {
     const EdgeBand around = band();
     REQUIRE(around.inner == 80);

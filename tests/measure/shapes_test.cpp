@@ -9,6 +9,7 @@
 #include "measure/closed_line.h"
 #include "measure/extent.h"
 #include "measure/face_outline.h"
+#include "measure/quantile.h"
 
 using namespace stripbook::measure;
 
@@ -55,6 +56,14 @@ std::vector<HolePlace> on_circle(int count, double radius) {
 }
 
 }  // namespace
+
+TEST_CASE("Values by their rank", "[measure]") {
+    CHECK(middle_value(std::vector<double>{3, 1, 2}) == 2);
+    CHECK(middle_value(std::vector<double>{4, 1, 3, 2}) == 3);
+    CHECK(value_at_share(std::vector<double>{5, 1, 4, 2, 3}, 0) == 1);
+    CHECK(value_at_share(std::vector<double>{5, 1, 4, 2, 3}, 1) == 5);
+    CHECK(value_at_share(std::vector<double>{5, 1, 4, 2, 3}, 0.9) == 4);
+}
 
 TEST_CASE(
     "Extents of any outline are those that OpenCV finds, and the furthest two points the furthest of all",
