@@ -76,6 +76,7 @@ RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& r
 
 void set_unlike(std::vector<RoundHole>& holes) {
     std::vector<double> radii;
+    radii.reserve(holes.size());
     for (const auto& hole : holes) {
         radii.push_back(hole.circle_mm.radius);
     }

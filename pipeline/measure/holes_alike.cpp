@@ -22,6 +22,7 @@ std::vector<double> alike(const std::vector<double>& radii, double one) {
 
 std::vector<double> radii_alike(const std::vector<HoleEdge>& holes, const HoleEdge& one) {
     std::vector<double> radii;
+    radii.reserve(holes.size());
     for (const auto& hole : holes) {
         radii.push_back(hole.circle_mm.radius);
     }
