@@ -8,6 +8,7 @@
 #include "measure/closed_line.h"
 #include "measure/edge_merit.h"
 #include "measure/edge_profile.h"
+#include "measure/faint_edge.h"
 #include "measure/hue_edge.h"
 #include "measure/log_colour.h"
 
@@ -191,6 +192,7 @@ OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
     move_to_hue_edge(picture_, band, second.path, rough_.hues, edge);
     edge.left_out_px = left_out_px(nearer, edge, rough_);
     edge.lost_share = lost_share(edge, rough_);
+    edge.faint_share = faint_share(band, second.path);
     return edge;
 }
 

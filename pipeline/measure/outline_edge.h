@@ -24,6 +24,7 @@ struct OutlineEdge {
     /// How thick a piece of the rough part lies outside, over how thick the part is. A shadow is a narrow
     /// band, an end cut off is not.
     double lost_share = 0;
+    double faint_share = 0;  ///< of the points, as faint_edge.h
     double left_out_px = 0;  ///< how far what is thinner than the reach's `thin_px` stood out
 };
 

@@ -119,6 +119,7 @@ struct CleanOutline {
     double spike_mm = 0;        // how far the farthest spike stood out that was left out
     double thin_corner_mm = 0;  // the same of thin bits at corners, which are kept
     double lost_share = 0;      // as OutlineEdge's
+    double faint_share = 0;     // likewise
     double doubtful_share = 0;  // as BridgedOutline
 };
 
@@ -170,6 +171,7 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     const auto bridged = without_doubtful_runs(at_face, doubtful);
     outline.doubtful_share = bridged.doubtful_share;
     outline.lost_share = edge.lost_share;
+    outline.faint_share = edge.faint_share;
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
     const std::vector<cv::Point2d> mm = circle_if_round(places_of(plan));
@@ -272,13 +274,16 @@ const char* const unclear_edge =
 std::string outline_fault(const CleanOutline& outline, const scale::Plane& plane) {
     constexpr double longest_spike_mm = 3;
     constexpr double longest_corner_mm = 1.2;  // of a corner of 54 degrees
+    constexpr double most_faint =
+        0.06;                           // good outlines of made shots come to 0.05, a shadow taken in to 0.16
     constexpr double most_lost = 0.33;  // shadows come to 0.3 on made shots, an end cut off to 0.4 and more
     if (near_squares(outline.points, plane)) {
         return "the part or its shadow comes too close to the black squares of the scale marker: lay it in "
                "the middle, clear of them";
     }
-    if (outline.doubtful_share > most_doubtful_share || outline.spike_mm > longest_spike_mm ||
-        outline.thin_corner_mm > longest_corner_mm || outline.lost_share > most_lost) {
+    if (outline.doubtful_share > most_doubtful_share || outline.faint_share > most_faint ||
+        outline.spike_mm > longest_spike_mm || outline.thin_corner_mm > longest_corner_mm ||
+        outline.lost_share > most_lost) {
         return unclear_edge;
     }
     return {};

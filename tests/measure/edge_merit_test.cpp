@@ -1,5 +1,6 @@
 // What speaks for a sample of a band being the part's edge.
 #include "measure/edge_merit.h"
+#include "measure/faint_edge.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -105,6 +106,26 @@ TEST_CASE("A rim counts for the second reading only where the foot below it show
     const auto second = edge_merits(signs, 1, second_weights);
     CHECK(second[0][30] == 0);
     CHECK(second[0][10] == Approx(2).margin(0.05));
+}
+
+TEST_CASE("A stretch along hardly any edge is told where the rest is clear", "[measure]") {
+    const auto share = [](uchar part_grey) {
+        cv::Mat3b p(side, side, cv::Vec3b(200, 200, 200));
+        p(part) = cv::Vec3b::all(part_grey);
+        cv::GaussianBlur(p, p, {}, 0.8);
+        const cv::Point2d a(part.tl());
+        const cv::Point2d b(part.br());
+        const EdgeBand around = band_around(p, {a, {b.x, a.y}, b, {a.x, b.y}}, 20, 20, nullptr);
+        std::vector<int> path(around.profiles.size(), around.inner);
+        CHECK(faint_share(around, path) == 0);
+        // An eighth of it runs outside, where nothing is.
+        for (std::size_t i = 0; i < path.size() / 8; ++i) {
+            path[i] += 24;
+        }
+        return faint_share(around, path);
+    };
+    CHECK(share(60) == Approx(0.125).margin(0.06));
+    CHECK(share(180) == 0);  // hardly differs anywhere: that says nothing
 }
 
 TEST_CASE("Samples of a band lie where it says", "[measure]") {
