@@ -32,10 +32,14 @@ void keep_better(const HoleEdge& hole, std::vector<HoleEdge>& holes) {
     }
 }
 
+Circle in_view(const Circle& mm, const FaceView& view) {
+    return {view.view_from_mm(mm.centre), mm.radius * view.px_per_mm, mm.rms};
+}
+
 Circle by_model(const Circle& hole_mm, const FaceView& view, const HoleLooks& looks) {
     constexpr double widest_edge = 1.6;  // of the chamfer expected
-    const Circle rough{view.view_from_mm(hole_mm.centre), hole_mm.radius * view.px_per_mm, hole_mm.rms};
-    const Circle rim = fit_bore(view, rough, {looks.blur_px, widest_edge * looks.chamfer_mm, looks.sight});
+    const Circle rim =
+        fit_bore(view, in_view(hole_mm, view), {looks.blur_px, widest_edge * looks.chamfer_mm, looks.sight});
     return {view.mm_from_view(rim.centre), rim.radius / view.px_per_mm, hole_mm.rms};
 }
 
@@ -51,8 +55,8 @@ void set_by_model(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) 
 bool is_face_rim(const Circle& wider_mm, const Circle& bore_mm, const FaceView& view, const HoleRims& rims) {
     constexpr double near_px = 1.2;
     constexpr double rim_px = 1.5;
-    const Circle wider{view.view_from_mm(wider_mm.centre), wider_mm.radius * view.px_per_mm, 0};
-    const Circle bore{view.view_from_mm(bore_mm.centre), bore_mm.radius * view.px_per_mm, 0};
+    const Circle wider = in_view(wider_mm, view);
+    const Circle bore = in_view(bore_mm, view);
     const double wider_px = wider.radius - bore.radius;
     const cv::Point2d below = rims.of_higher(wider.centre, wider_px);
     const auto above = rims.bore_of_lower_rim(bore);

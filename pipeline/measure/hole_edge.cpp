@@ -60,12 +60,11 @@ double evidence_at(const std::vector<RayEdge>& edges, const Circle& circle, cons
 
 // From straight above and on a bright ground, a dark bore's lower rim may be the only clear circle. Whether
 // an edge is where its bore's rim must be, or where its own lower rim must be, tells which of the two it is.
-RoundEdge raised(const RoundEdge& found, const std::vector<RayEdge>& edges, const FaceView& view,
-                 const HoleSight& sight) {
+// `plain`: rims of a hole without depth.
+RoundEdge raised(const RoundEdge& found, const std::vector<RayEdge>& edges, const HoleRims& rims,
+                 const HoleRims& plain) {
     constexpr double told_apart_px = 1.5;
     constexpr double clearly_more = 0.1;
-    const HoleRims rims(view, sight);
-    const HoleRims plain(view, {sight.foot_mm, sight.above_mm, 0});
     const auto bore = rims.bore_of_lower_rim(found.circle);
     const auto lower = rims.lower_rim_of_bore(found.circle);
     if (!bore || !lower) {
@@ -121,20 +120,22 @@ class Choice {
     // much the narrowest.
     [[nodiscard]] RoundEdge most_evident() const {
         constexpr double nearly_as_much = 0.97;
+        std::vector<const RoundEdge*> possible{&best_};
         double most = evidence_for(best_);
         for (const auto& found : all_) {
-            most = may_be_bore(found) ? std::max(most, evidence_for(found)) : most;
-        }
-        RoundEdge narrow = best_;
-        bool as_evident = evidence_for(best_) > nearly_as_much * most;
-        for (const auto& found : all_) {
-            if (may_be_bore(found) && evidence_for(found) > nearly_as_much * most &&
-                (!as_evident || found.circle.radius < narrow.circle.radius)) {
-                narrow = found;
-                as_evident = true;
+            if (may_be_bore(found)) {
+                possible.push_back(&found);
+                most = std::max(most, evidence_for(found));
             }
         }
-        return narrow;
+        const RoundEdge* narrow = nullptr;
+        for (const auto* found : possible) {
+            if (evidence_for(*found) > nearly_as_much * most &&
+                (narrow == nullptr || found->circle.radius < narrow->circle.radius)) {
+                narrow = found;
+            }
+        }
+        return narrow == nullptr ? best_ : *narrow;
     }
 
   private:
@@ -204,8 +205,9 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
     const double chamfer_px = looks.chamfer_mm * view.px_per_mm;
     const auto all = with_bores_below(edges, circles, chamfer_px, rims);
     const Choice choice(all, *best, chamfer_px, rims);
-    const RoundEdge bore = raised(choice.bore(), edges, view, looks.sight);
-    const RoundEdge second = raised(choice.most_evident(), edges, view, looks.sight);
+    const HoleRims plain(view, {looks.sight.foot_mm, looks.sight.above_mm, 0});
+    const RoundEdge bore = raised(choice.bore(), edges, rims, plain);
+    const RoundEdge second = raised(choice.most_evident(), edges, rims, plain);
     HoleEdge hole;
     hole.circle_mm = finished(view, *best, looks.bloom);
     hole.circle_mm.radius = finished(view, bore, looks.bloom).radius;

@@ -34,16 +34,12 @@ cv::Point2d HoleRims::of_higher(cv::Point2d px, double higher_px) const {
     return above_px_ == 0 ? px : foot_px_ + (px - foot_px_) * ((above_px_ - higher_px) / above_px_);
 }
 
-Circle HoleRims::seen_from(const Circle& circle, double higher_px) const {
-    const double scale = above_px_ == 0 ? 1 : above_px_ / (above_px_ - higher_px);
-    return {foot_px_ + (circle.centre - foot_px_) * scale, circle.radius * scale, circle.rms};
-}
-
 std::optional<Circle> HoleRims::lower_rim_of_bore(const Circle& bore) const {
     if (depth_px_ == 0 || above_px_ == 0) {
         return std::nullopt;
     }
-    return seen_from(bore, -depth_px_);
+    const double scale = above_px_ / (above_px_ + depth_px_);
+    return Circle{foot_px_ + (bore.centre - foot_px_) * scale, bore.radius * scale, bore.rms};
 }
 
 // Whether in this direction the lower rim shows clearly inside the upper one.

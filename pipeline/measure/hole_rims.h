@@ -37,9 +37,6 @@ class HoleRims {
     /// Where a point seen at `px` lies when it is so far above the view's height.
     [[nodiscard]] cv::Point2d of_higher(cv::Point2d px, double higher_px) const;
 
-    /// Where a circle is seen that lies so far above the view's height; negative: below.
-    [[nodiscard]] Circle seen_from(const Circle& circle, double higher_px) const;
-
     /// The lower rim of a bore as it is seen; nothing where the depth is not known.
     [[nodiscard]] std::optional<Circle> lower_rim_of_bore(const Circle& bore) const;
 

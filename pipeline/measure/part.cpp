@@ -377,9 +377,6 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         }
         why_not = apart.too_far ? unclear_edge : "";
     }
-    if (!why_not.empty() && holes.empty()) {
-        return refused(Refusal::background_unclear, why_not);
-    }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom, apart);
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
