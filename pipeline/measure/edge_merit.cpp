@@ -79,6 +79,28 @@ std::vector<float> odds_inside(const std::vector<cv::Vec3f>& colour, const std::
     return sum;
 }
 
+// Falls no lower under the most so far.
+std::vector<float> limited(const std::vector<float>& sum, double most_below) {
+    std::vector<float> result;
+    result.reserve(sum.size());
+    double before = 0;
+    double here = 0;
+    double most = 0;
+    for (const float value : sum) {
+        here = std::max(here + static_cast<double>(value) - before, most - most_below);
+        most = std::max(most, here);
+        before = static_cast<double>(value);
+        result.push_back(static_cast<float>(here));
+    }
+    return result;
+}
+
+void add(const std::vector<float>& values, std::vector<float>& to) {
+    for (std::size_t k = 0; k < values.size(); ++k) {
+        to[k] += values[k];
+    }
+}
+
 }  // namespace
 
 EdgeSigns edge_signs(const EdgeBand& band, const std::function<float(const cv::Vec3f& levels)>& odds,
@@ -106,8 +128,8 @@ SampleValues edge_merits(const EdgeSigns& signs, double ground, const EdgeWeight
     for (std::size_t i = 0; i < signs.here.size(); ++i) {
         merits.push_back(merit_of(signs.here[i], signs.rim[i], ground, weights));
         const bool wall = !signs.rim[i].empty();
-        for (std::size_t k = 0; k < signs.inside[i].size() && (!wall || weights.hue_at_walls); ++k) {
-            merits.back()[k] += signs.inside[i][k];
+        if (!wall || weights.hue_at_walls) {
+            add(limited(signs.inside[i], weights.most_against), merits.back());
         }
     }
     return merits;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <opencv2/core.hpp>
 #include <vector>
 
@@ -31,6 +32,9 @@ struct EdgeWeights {
     double outer_counts = 0.8;    ///< an edge further out against one, in shares of its own strength
     bool hue_at_walls = false;    ///< hues that are surely the ground's, too, where a wall shows
     bool foot_must_show = false;  ///< a wall's rim counts at most twice as much as its foot
+    /// The most that hues of the ground count together, in shares of a strong edge: those of a stain are the
+    /// ground's at times.
+    double most_against = std::numeric_limits<double>::max();
 };
 
 /// A sharp edge counts, none further out, and where a wall shows its rim as sharp; colours inside that are

@@ -209,7 +209,7 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
     const RoundEdge bore = raised(choice.bore(), edges, rims, plain);
     const RoundEdge second = raised(choice.most_evident(), edges, rims, plain);
     HoleEdge hole;
-    hole.circle_mm = finished(view, *best, looks.bloom);
+    hole.circle_mm = finished(view, raised(*best, edges, rims, plain), looks.bloom);
     hole.circle_mm.radius = finished(view, bore, looks.bloom).radius;
     hole.second_mm = finished(view, second, looks.bloom);
     hole.support = static_cast<double>(best->edges.size()) / ray_directions;

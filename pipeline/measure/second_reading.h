@@ -9,7 +9,7 @@ namespace stripbook::measure {
 
 /// With them a shadow's border is taken for the part's edge less often, a broken edge's inner border for it
 /// more often.
-inline constexpr EdgeWeights second_weights{0.5, true, true};
+inline constexpr EdgeWeights second_weights{0.5, true, true, 2.2};
 
 /// By how much the sizes of the outline differ between its two readings; all 0 where there is no second one.
 struct ReadingsApart {

@@ -57,6 +57,29 @@ TEST_CASE("What is seen through a part is no edge and no ground of its outline",
     CHECK(deepest(unnamed, around) > 15);
 }
 
+TEST_CASE("Hues of the ground on a stain cut a piece off the part only without a limit to what they count",
+          "[measure]") {
+    // A dark part on a bright bench, near its side a stain with the ground's hue.
+    const cv::Rect stain(part.x + 4, part.y + 30, 26, 40);
+    cv::Mat3b p(side, side, cv::Vec3b(200, 200, 200));
+    p(part) = cv::Vec3b(60, 60, 60);
+    p(stain) = cv::Vec3b(64, 64, 64);
+    cv::GaussianBlur(p, p, {}, 0.8);
+    const auto hue = [](const cv::Vec3f& levels) { return levels[0] > 63.5F ? -2.F : 0.5F; };
+    const cv::Point2d a(part.tl());
+    const cv::Point2d b(part.br());
+    const EdgeBand around = band_around(p, {a, {b.x, a.y}, b, {a.x, b.y}}, 40, 10, nullptr);
+    const auto signs = edge_signs(around, hue, [](cv::Point2d) { return false; });
+    const auto deepest_with = [&](const EdgeWeights& weights) {
+        const auto path = best_path(edge_merits(signs, 1, weights));
+        return (around.inner - *std::min_element(path.begin(), path.end())) * across_px;
+    };
+    EdgeWeights limited;
+    limited.most_against = second_weights.most_against;
+    CHECK(deepest_with({}) > 25);
+    CHECK(deepest_with(limited) < 6);
+}
+
 TEST_CASE("The second reading's weights keep an outline out of a shadow that the usual ones take in",
           "[measure]") {
     // A part with its own shadow all around it, whose hue is a little more likely the ground's.
