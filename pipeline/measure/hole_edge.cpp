@@ -65,14 +65,16 @@ RoundEdge raised(const RoundEdge& found, const std::vector<RayEdge>& edges, cons
                  const HoleRims& plain) {
     constexpr double told_apart_px = 1.5;
     constexpr double clearly_more = 0.1;
+    constexpr double nearly_all = 1.5;  // then three quarters of the lower rim show
     const auto bore = rims.bore_of_lower_rim(found.circle);
     const auto lower = rims.lower_rim_of_bore(found.circle);
     if (!bore || !lower) {
         return found;
     }
     const double wider_px = bore->radius - found.circle.radius;
-    const bool walled_all_around = cv::norm(bore->centre - found.circle.centre) < wider_px;
-    if (wider_px < told_apart_px || !walled_all_around ||
+    const bool walled_nearly_all_around =
+        cv::norm(bore->centre - found.circle.centre) < nearly_all * wider_px;
+    if (wider_px < told_apart_px || !walled_nearly_all_around ||
         evidence_at(edges, *bore, plain) < evidence_at(edges, *lower, plain) + clearly_more) {
         return found;
     }

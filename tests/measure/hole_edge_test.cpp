@@ -78,13 +78,17 @@ TEST_CASE("A dark bore on a bright ground is not as narrow as its lower rim, the
     CHECK(hole->circle_mm.radius == Approx(above.bore).margin(0.1));
     CHECK(hole->second_mm.radius == Approx(above.bore).margin(0.1));
 
-    // From 11 mm beside it, the lower rim is seen 11 * 11 / 411 mm off the bore's middle.
-    const Sight beside{centre_mm + cv::Point2d(8.8, 6.6), 12};
-    looks.sight.foot_mm = beside.foot;
-    const auto aside = hole_edge(view_of(depth, 0, shades, px_per_mm, beside), {centre_mm, 11.7, 0}, looks);
-    REQUIRE(aside);
-    CHECK(aside->circle_mm.radius == Approx(beside.bore).margin(0.1));
-    CHECK(cv::norm(aside->circle_mm.centre - centre_mm) < 0.1);
+    // From beside it, the lower rim is seen off the bore's middle by 11 / 411 of that; from 15 mm a fifth of
+    // it is hidden.
+    for (const double beside_mm : {11., 13.}) {
+        const Sight beside{centre_mm + cv::Point2d(0.8, 0.6) * beside_mm, 12};
+        looks.sight.foot_mm = beside.foot;
+        const auto aside =
+            hole_edge(view_of(depth, 0, shades, px_per_mm, beside), {centre_mm, 11.7, 0}, looks);
+        REQUIRE(aside);
+        CHECK(aside->circle_mm.radius == Approx(beside.bore).margin(0.1));
+        CHECK(cv::norm(aside->circle_mm.centre - centre_mm) < 0.1);
+    }
 }
 
 namespace {
