@@ -78,7 +78,7 @@ TEST_CASE("A dark bore on a bright ground is not as narrow as its lower rim, the
     CHECK(hole->circle_mm.radius == Approx(above.bore).margin(0.1));
     CHECK(hole->second_mm.radius == Approx(above.bore).margin(0.1));
 
-    // From beside it, the lower rim is seen off the bore's middle by 11 / 411 of that; from 15 mm a fifth of
+    // From beside it, the lower rim is seen off the bore's middle by 11 / 411 of that; from 13 mm a little of
     // it is hidden.
     for (const double beside_mm : {11., 13.}) {
         const Sight beside{centre_mm + cv::Point2d(0.8, 0.6) * beside_mm, 12};
