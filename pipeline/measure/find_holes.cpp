@@ -69,7 +69,8 @@ bool is_face_rim(const Circle& wider_mm, const Circle& bore_mm, const FaceView& 
 // narrower one the bore lies between the two more often than at either: one of them goes from the bore's rim
 // on one side to the face's on the other (made shots with known truth).
 RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& rims) {
-    RoundHole one{hole.circle_mm, 2 * std::abs(hole.second_mm.radius - hole.circle_mm.radius)};
+    RoundHole one{hole.circle_mm, 2 * std::abs(hole.second_mm.radius - hole.circle_mm.radius),
+                  hole.middles_apart_mm};
     if (is_face_rim(hole.second_mm, hole.circle_mm, view, rims)) {
         one.readings_apart_mm = 0;
     } else if (hole.second_mm.radius < hole.circle_mm.radius) {
@@ -113,6 +114,9 @@ std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Po
     for (auto& hole : holes) {
         if (is_shallow(looks.sight)) {
             set_by_model(view, looks, hole);
+        } else {
+            // The strongest circle may be the face's rim, which lies higher, or go from rim to rim.
+            hole.circle_mm.centre = hole.centre_mm;
         }
         found.push_back(resolved(hole, view, rims));
     }

@@ -13,6 +13,7 @@ struct RoundHole {
     /// By how much its diameter differs between two readings of its edge that may both be right; 0: only one
     /// may.
     double readings_apart_mm = 0;
+    double middles_apart_mm = 0;  ///< how far the centres of the two readings lie from each other
     /// By how much its diameter is larger than that of the holes like it (holes_alike.h) although those
     /// agree; 0: it is as they are, or there are too few.
     double unlike_mm = 0;

@@ -211,9 +211,12 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
     const RoundEdge bore = raised(choice.bore(), edges, rims, plain);
     const RoundEdge second = raised(choice.most_evident(), edges, rims, plain);
     HoleEdge hole;
-    hole.circle_mm = finished(view, raised(*best, edges, rims, plain), looks.bloom);
-    hole.circle_mm.radius = finished(view, bore, looks.bloom).radius;
+    const Circle strongest_mm = finished(view, raised(*best, edges, rims, plain), looks.bloom);
+    const Circle bore_mm = finished(view, bore, looks.bloom);
+    hole.circle_mm = {strongest_mm.centre, bore_mm.radius, strongest_mm.rms};
+    hole.centre_mm = bore_mm.centre;
     hole.second_mm = finished(view, second, looks.bloom);
+    hole.middles_apart_mm = cv::norm(strongest_mm.centre - hole.second_mm.centre);
     hole.support = static_cast<double>(best->edges.size()) / ray_directions;
     hole.evidence = evidence_for(bore);
     return hole;

@@ -13,9 +13,11 @@
 namespace stripbook::measure {
 
 struct HoleEdge {
-    Circle circle_mm;     ///< plane frame, at the view's height; blooming taken off
-    Circle second_mm;     ///< the same read otherwise: the circle with the most evidence, whatever its centre
-    double support = 0;   ///< share of the directions in which an edge lies on the circle
+    Circle circle_mm;  ///< plane frame, at the view's height; blooming taken off
+    Circle second_mm;  ///< the same read otherwise: the circle with the most evidence, whatever its centre
+    cv::Point2d centre_mm;        ///< of the hole's own edge; the circle has the centre of the strongest one
+    double middles_apart_mm = 0;  ///< how far the strongest circle's centre lies from that of the second
+    double support = 0;           ///< share of the directions in which an edge lies on the circle
     double evidence = 0;  ///< 0 to 1: share of the directions, each by how strong and how near its edge is
 };
 
@@ -33,9 +35,9 @@ inline constexpr double smallest_hole_mm = 3;  ///< in diameter
 bool is_hole(const HoleEdge& edge, double px_per_mm);
 
 /// The hole's edge near what `rough_mm` says, seen as hole_rims.h tells. The circle with the strongest edge
-/// all around tells the centre; the narrowest one about the same centre (or where that lies below a broken
-/// edge) with nearly as much of an edge, no further in than a chamfer could be wide, and that is not only the
-/// lower rim of another, is the hole.
+/// all around tells about where the centre lies; the narrowest one about the same centre (or where that lies
+/// below a broken edge) with nearly as much of an edge, no further in than a chamfer could be wide, and that
+/// is not only the lower rim of another, is the hole.
 std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, const HoleLooks& looks);
 
 }  // namespace stripbook::measure

@@ -34,9 +34,10 @@ void look_again_at(double radius_mm, const FaceView& view, HoleLooks looks, Hole
     looks.slack_mm = 0.2;
     const auto again = hole_edge(view, {hole.circle_mm.centre, radius_mm, 0}, looks);
     if (again && is_hole(*again, view.px_per_mm)) {
-        const Circle second = hole.second_mm;
+        const HoleEdge before = hole;
         hole = *again;
-        hole.second_mm = second;
+        hole.second_mm = before.second_mm;
+        hole.middles_apart_mm = before.middles_apart_mm;
     }
 }
 
@@ -73,6 +74,7 @@ void take_reading_of_alikes(std::vector<HoleEdge>& holes) {
         }
         if (off(hole.second_mm) < odd_mm && off(hole.circle_mm) > odd_mm) {
             hole.circle_mm = hole.second_mm;
+            hole.centre_mm = hole.second_mm.centre;
         } else if (off(hole.circle_mm) < odd_mm) {
             hole.second_mm = hole.circle_mm;
         }

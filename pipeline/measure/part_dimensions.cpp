@@ -18,11 +18,15 @@ constexpr double u_edge_px = 0.32;
 // What shadow and rounding at the foot of an edge add, mm, and what half-lit rims do to a hole's centre. From
 // the same shots: outlines come out 0.1 mm large on the whole, thin parts most.
 constexpr double u_foot_mm = 0.09;
-constexpr double least_u_centre_mm = 0.075;
+constexpr double least_u_centre_mm = 0.055;
 // A face that is not parallel to the bench by this much (a burr or a chip under it), radians.
 constexpr double u_face_tilt = 0.0007;
 constexpr double bolt_circle_tolerance_mm = 0.4;
 constexpr std::size_t most_holes_with_all_distances = 6;
+
+bool is_of_centres(DimensionKind kind) {
+    return kind == DimensionKind::centre_distance || kind == DimensionKind::bolt_circle;
+}
 
 // What the budgets need beside the plane.
 struct Circumstances {
@@ -70,7 +74,7 @@ double u_two_centres(const Circumstances& c) {
 Budget budget_of(DimensionKind kind, double value, const PlaneShares& shares, const scale::Plane& plane,
                  const Circumstances& c, double perimeter_mm, double u_chamfer_mm) {
     const bool area = kind == DimensionKind::area;
-    const bool centres = kind == DimensionKind::centre_distance || kind == DimensionKind::bolt_circle;
+    const bool centres = is_of_centres(kind);
     const double degree = area ? 2 : 1;
     Budget budget;
     budget.components.push_back({"corners", shares.corners, 0});
@@ -187,6 +191,10 @@ class Table {
                 {"alike holes differ", scatter_among_alike(sizes_.holes, holes_, which), 0});
             d.budget.components.push_back({"edge read otherwise", holes_[which].readings_apart_mm / 2, 0});
         }
+        if (is_of_centres(kind)) {
+            d.budget.components.push_back(
+                {"edge read otherwise", u_of_rectangle(middles_apart_by(holes) / 2), 0});
+        }
         d.holes = std::move(holes);
         for (const auto& mm : line_mm) {
             d.line_px.push_back(pixel(plane_, mm, height_.heights.face));
@@ -199,6 +207,17 @@ class Table {
                : kind == DimensionKind::width          ? readings_apart_.width_mm
                : kind == DimensionKind::largest_extent ? readings_apart_.largest_mm
                                                        : readings_apart_.area_mm2;
+    }
+    // What the readings of these holes' centres may change a size between them by: two ends' worth of their
+    // mean square; a bolt circle rests on all its centres.
+    [[nodiscard]] double middles_apart_by(const std::vector<int>& holes) const {
+        double squares = 0;
+        for (const int hole : holes) {
+            const double apart = holes_[static_cast<std::size_t>(hole) - 1].middles_apart_mm;
+            squares += apart * apart;
+        }
+        return holes.size() < 3 ? std::sqrt(squares)
+                                : 2 * std::sqrt(squares) / static_cast<double>(holes.size());
     }
     [[nodiscard]] double bumps_mm(DimensionKind kind) const {
         return kind == DimensionKind::length  ? sizes_.extent.length_bumps_mm

@@ -129,11 +129,13 @@ TEST_CASE("An edge that can be read in two ways gives a hole between them and sa
     REQUIRE(clear.size() == 1);
     CHECK(clear[0].circle_mm.radius == Approx(bore_mm).margin(0.1));
     CHECK(clear[0].readings_apart_mm == 0);
+    CHECK(clear[0].middles_apart_mm < 0.05);
     const Circle aside{centre_mm - cv::Point2d(0.3, 0), bore_mm + 0.3, 0};
     const auto doubtful = find_holes(ringed_hole(aside, ring_mm), outline, {}, looks);
     REQUIRE(doubtful.size() == 1);
     CHECK(doubtful[0].readings_apart_mm == Approx(2 * (ring_mm - aside.radius)).margin(0.15));
     CHECK(doubtful[0].circle_mm.radius == Approx((ring_mm + aside.radius) / 2).margin(0.1));
+    CHECK(doubtful[0].middles_apart_mm == Approx(cv::norm(centre_mm - aside.centre)).margin(0.1));
 }
 
 TEST_CASE("Holes alike tell which reading is right, and which hole is not as they are", "[measure]") {

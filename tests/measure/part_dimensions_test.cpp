@@ -1,0 +1,89 @@
+// From what was seen to the table of dimensions.
+#include "measure/part_dimensions.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "plane_above.h"
+
+using namespace stripbook;
+using namespace stripbook::measure;
+
+namespace {
+
+const std::vector<RoundHole> two_holes{{{{80, 80}, 6, 0}, 0, 0, 0}, {{{140, 80}, 6, 0}, 0, 0, 0}};
+
+cv::Point2d px_of(const scale::Plane& plane, cv::Point2d mm) {
+    return scale::pixel_from_plane(plane, mm, 0).value();
+}
+
+// A plate of 100 by 40 mm with two holes 60 mm apart, on the sheet.
+PartSeen plate_on(const scale::Plane& plane, const std::vector<RoundHole>& holes) {
+    PartSeen seen;
+    for (int i = 0; i < 1000; ++i) {
+        seen.outline.push_back({px_of(plane, {60 + i * 0.1, 60}), true});
+    }
+    for (int i = 0; i < 400; ++i) {
+        seen.outline.push_back({px_of(plane, {160, 60 + i * 0.1}), true});
+    }
+    for (int i = 0; i < 1000; ++i) {
+        seen.outline.push_back({px_of(plane, {160 - i * 0.1, 100}), true});
+    }
+    for (int i = 0; i < 400; ++i) {
+        seen.outline.push_back({px_of(plane, {60, 100 - i * 0.1}), true});
+    }
+    for (const auto& hole : holes) {
+        std::vector<cv::Point2d> rim;
+        for (int i = 0; i < 48; ++i) {
+            const double turn = 2 * CV_PI * i / 48;
+            rim.push_back(px_of(
+                plane,
+                hole.circle_mm.centre + hole.circle_mm.radius * cv::Point2d(std::cos(turn), std::sin(turn))));
+        }
+        seen.holes.push_back(rim);
+    }
+    return seen;
+}
+
+PartMeasurement plate_with(const std::vector<RoundHole>& holes) {
+    const scale::Plane plane = plane_above();
+    OutlineEdge edge;
+    edge.points.resize(8);
+    return dimensions_of(plate_on(plane, holes), edge, holes, plane, FaceHeight{{0, 0}, 0, true, 0, 0}, {},
+                         {});
+}
+
+const Dimension& only(const PartMeasurement& part, DimensionKind kind) {
+    return *std::find_if(part.dimensions.begin(), part.dimensions.end(),
+                         [&](const Dimension& d) { return d.kind == kind; });
+}
+
+}  // namespace
+
+TEST_CASE("A plate seen from straight above has its sizes", "[measure]") {
+    const auto part = plate_with(two_holes);
+    CHECK(only(part, DimensionKind::length).value == Approx(100).margin(1e-6));
+    CHECK(only(part, DimensionKind::width).value == Approx(40).margin(1e-6));
+    CHECK(only(part, DimensionKind::centre_distance).value == Approx(60).margin(1e-6));
+    CHECK(only(part, DimensionKind::hole_diameter).value == Approx(12).margin(1e-3));
+    CHECK(only(part, DimensionKind::area).value == Approx(4000 - 2 * CV_PI * 36).epsilon(1e-3));
+}
+
+TEST_CASE("What a hole's centre may be off by counts in its centre distances, not in its diameter",
+          "[measure]") {
+    const auto clear = plate_with(two_holes);
+    auto holes = two_holes;
+    holes[0].middles_apart_mm = 0.6;
+    holes[1].middles_apart_mm = 0.8;
+    const auto doubtful = plate_with(holes);
+    const auto u = [](const PartMeasurement& part, DimensionKind kind) {
+        return only(part, kind).expanded() / 2;
+    };
+    // Either centre lies anywhere between two places (a rectangle: JCGM 100, 4.3.7); the two are independent.
+    const double more = std::hypot(0.3, 0.4) / std::sqrt(3.0);
+    CHECK(u(doubtful, DimensionKind::centre_distance) ==
+          Approx(std::hypot(u(clear, DimensionKind::centre_distance), more)));
+    CHECK(u(doubtful, DimensionKind::hole_diameter) == u(clear, DimensionKind::hole_diameter));
+    CHECK(u(doubtful, DimensionKind::length) == u(clear, DimensionKind::length));
+}
