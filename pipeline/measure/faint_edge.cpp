@@ -1,6 +1,7 @@
 #include "measure/faint_edge.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "measure/quantile.h"
 
@@ -35,21 +36,35 @@ double contrast_at(const EdgeBand& band, const std::vector<int>& path, std::size
 
 }  // namespace
 
-double faint_share(const EdgeBand& band, const std::vector<int>& path) {
+std::vector<double> edge_contrasts(const EdgeBand& band, const std::vector<int>& path) {
+    std::vector<double> contrasts(path.size(), 1);
     if (path.size() <= neighbours) {
-        return 0;
+        return contrasts;
     }
-    std::vector<double> contrasts;
-    contrasts.reserve(path.size());
     for (std::size_t i = 0; i < path.size(); ++i) {
-        contrasts.push_back(contrast_at(band, path, i));
+        contrasts[i] = contrast_at(band, path, i);
     }
     constexpr double plain = 40;  // grey levels, by their logarithm (outline_edge.cpp)
-    constexpr double faint = 0.1;
     const double usual = middle_value(contrasts);
-    const auto below = std::count_if(contrasts.begin(), contrasts.end(),
-                                     [&](double contrast) { return contrast < faint * usual; });
-    return usual < plain ? 0 : static_cast<double>(below) / static_cast<double>(path.size());
+    for (auto& contrast : contrasts) {
+        contrast = usual < plain ? 1 : contrast / usual;
+    }
+    return contrasts;
+}
+
+double faint_share(const std::vector<EdgePoint>& closed) {
+    constexpr double faint = 0.1;
+    const auto below = std::count_if(closed.begin(), closed.end(),
+                                     [](const EdgePoint& point) { return point.contrast_share < faint; });
+    return closed.empty() ? 0 : static_cast<double>(below) / static_cast<double>(closed.size());
+}
+
+std::vector<EdgePoint> without_faint(const std::vector<EdgePoint>& closed) {
+    constexpr double nearly_faint = 0.15;
+    std::vector<EdgePoint> clear;
+    std::copy_if(closed.begin(), closed.end(), std::back_inserter(clear),
+                 [](const EdgePoint& point) { return point.contrast_share >= nearly_faint; });
+    return clear;
 }
 
 }  // namespace stripbook::measure

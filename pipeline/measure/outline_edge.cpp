@@ -184,15 +184,16 @@ OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
     OutlineEdge edge;
     constexpr int apart = 6;              // samples
     constexpr double nearly_as_well = 1;  // of a strong edge
+    const auto contrasts = edge_contrasts(band, second.path);
     const auto margins = path_margins(second.merit, second.path, apart);
     for (std::size_t i = 0; i < second.path.size(); ++i) {
         edge.points.push_back(edge_point(picture_, band, i, second.path[i], bloom_));
         edge.points.back().doubtful = margins[i] < nearly_as_well;
+        edge.points.back().contrast_share = contrasts[i];
     }
     move_to_hue_edge(picture_, band, second.path, rough_.hues, edge);
     edge.left_out_px = left_out_px(nearer, edge, rough_);
     edge.lost_share = lost_share(edge, rough_);
-    edge.faint_share = faint_share(band, second.path);
     return edge;
 }
 

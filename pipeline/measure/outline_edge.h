@@ -12,11 +12,12 @@
 namespace stripbook::measure {
 
 struct EdgePoint {
-    cv::Point2d px;         ///< blooming taken off
-    cv::Point2d outward;    ///< unit vector in the picture, away from the part
-    double slope = 0;       ///< grey levels per px
-    double contrast = 0;    ///< as contrast_across, positive when the outside is brighter
-    bool doubtful = false;  ///< another way past here would have done nearly as well
+    cv::Point2d px;             ///< blooming taken off
+    cv::Point2d outward;        ///< unit vector in the picture, away from the part
+    double slope = 0;           ///< grey levels per px
+    double contrast = 0;        ///< as contrast_across, positive when the outside is brighter
+    double contrast_share = 1;  ///< of the usual contrast, as edge_contrasts (faint_edge.h)
+    bool doubtful = false;      ///< another way past here would have done nearly as well
 };
 
 struct OutlineEdge {
@@ -24,7 +25,6 @@ struct OutlineEdge {
     /// How thick a piece of the rough part lies outside, over how thick the part is. A shadow is a narrow
     /// band, an end cut off is not.
     double lost_share = 0;
-    double faint_share = 0;  ///< of the points, as faint_edge.h
     double left_out_px = 0;  ///< how far what is thinner than the reach's `thin_px` stood out
 };
 

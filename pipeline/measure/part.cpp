@@ -13,6 +13,7 @@
 #include "measure/edge_blur.h"
 #include "measure/face_outline.h"
 #include "measure/face_view.h"
+#include "measure/faint_edge.h"
 #include "measure/find_holes.h"
 #include "measure/find_part.h"
 #include "measure/outline_edge.h"
@@ -119,7 +120,7 @@ struct CleanOutline {
     double spike_mm = 0;        // how far the farthest spike stood out that was left out
     double thin_corner_mm = 0;  // the same of thin bits at corners, which are kept
     double lost_share = 0;      // as OutlineEdge's
-    double faint_share = 0;     // likewise
+    double faint_share = 0;     // of the points that hardly lie on an edge
     double doubtful_share = 0;  // as BridgedOutline
 };
 
@@ -171,7 +172,7 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     const auto bridged = without_doubtful_runs(at_face, doubtful);
     outline.doubtful_share = bridged.doubtful_share;
     outline.lost_share = edge.lost_share;
-    outline.faint_share = edge.faint_share;
+    outline.faint_share = faint_share(edge.points);
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
     const std::vector<cv::Point2d> mm = circle_if_round(places_of(plan));
@@ -369,13 +370,20 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     std::string why_not = outline_fault(outline, plane);
     ReadingsApart apart;
     if (why_not.empty()) {
+        const Extent extent = extent_of(outline_mm(outline.points, plane, heights));
         const CleanOutline second = clean_outline(search.edge(second_weights), plane, heights, px_per_mm);
         // One with a fault of its own says nothing.
         if (second.points.size() >= fewest_points && outline_fault(second, plane).empty()) {
-            apart = readings_apart(extent_of(outline_mm(outline.points, plane, heights)),
-                                   extent_of(outline_mm(second.points, plane, heights)));
+            apart = readings_apart(extent, extent_of(outline_mm(second.points, plane, heights)));
         }
-        why_not = apart.too_far ? unclear_edge : "";
+        // A piece of shadow on one side may be all that a size hangs on.
+        OutlineEdge clear = edge;
+        clear.points = without_faint(clear.points);
+        const CleanOutline sure = clean_outline(clear, plane, heights, px_per_mm);
+        const bool hangs_on_faint =
+            sure.points.size() >= fewest_points &&
+            readings_apart(extent, extent_of(outline_mm(sure.points, plane, heights))).too_far;
+        why_not = apart.too_far || hangs_on_faint ? unclear_edge : "";
     }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom, apart);
     part.inside_frame = rough.inside_frame;
