@@ -158,6 +158,21 @@ TEST_CASE("Holes alike tell which reading is right, and which hole is not as the
     CHECK(unlike_those_alike({5, 5.4, 5.8}, 5.8) == 0);  // no three agree
 }
 
+TEST_CASE("A small hole needs a clearer edge than a large one: small stains are round more often",
+          "[measure]") {
+    HoleEdge edge;
+    edge.support = 1;
+    edge.evidence = 0.5;
+    edge.circle_mm.radius = 6;
+    CHECK(is_hole(edge, 6));
+    edge.circle_mm.radius = 1.8;
+    CHECK_FALSE(is_hole(edge, 6));
+    edge.evidence = 0.6;
+    CHECK(is_hole(edge, 6));
+    edge.circle_mm.radius = 1.4;  // smaller than any that is looked for
+    CHECK_FALSE(is_hole(edge, 6));
+}
+
 TEST_CASE("A round stain with a soft edge is no hole", "[measure]") {
     FaceView view;
     view.px_per_mm = px_per_mm;
