@@ -133,6 +133,10 @@ TEST_CASE("A command that is none is named, with where the commands are listed",
     CHECK(wrong.status == 2);
     CHECK_THAT(wrong.err, Contains("there is no command \"shwo\"") && Contains("--help lists"));
     CHECK_THAT(run_stripbook({}).err, Contains("say what to do"));
+    const Ran within = run_stripbook({"refit", "43l"});
+    CHECK(within.status == 2);
+    CHECK_THAT(within.err, Contains("there is no command \"refit 43l\"") && Contains("refit --help lists"));
+    CHECK_THAT(run_stripbook({"parts"}).err, Contains("say what to do") && Contains("parts --help lists"));
     CHECK_THAT(run_stripbook({"measure", "--frob"}).err, Contains("--frob"));
 }
 

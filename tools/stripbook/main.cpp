@@ -26,10 +26,21 @@ int say(const char* words, int status) {
     return status;
 }
 
-std::string no_command_words(const std::string& typed) {
+// The last command typed that wants one of its own commands named after it; nothing where none does.
+const CLI::App* waiting_for_command(const CLI::App& app) {
+    const auto typed = app.get_subcommands();
+    if (!typed.empty()) {
+        return waiting_for_command(*typed.front());
+    }
+    return app.get_require_subcommand_min() > 0 ? &app : nullptr;
+}
+
+// `before`: the commands that were understood, each with a space after it; `typed`: what came next.
+std::string no_command_words(const std::string& before, const std::string& typed) {
     const std::string said =
-        typed.empty() ? "say what to do" : fmt::format("there is no command \"{}\"", typed);
-    return said + ": stripbook --help lists the commands, for example stripbook dump CARD";
+        typed.empty() ? "say what to do" : fmt::format("there is no command \"{}{}\"", before, typed);
+    const std::string example = before.empty() ? ", for example stripbook dump CARD" : "";
+    return fmt::format("{}: stripbook {}--help lists the commands{}", said, before, example);
 }
 
 int run(int argc, char** argv) {
@@ -77,8 +88,11 @@ int run(int argc, char** argv) {
     } catch (const CLI::Success& help) {
         return app.exit(help);
     } catch (const CLI::ParseError& e) {
-        if (app.get_subcommands().empty()) {
-            return say(no_command_words(argc > 1 ? argv[1] : "").c_str(), cli::wrong_use);
+        if (const auto* waiting = waiting_for_command(app)) {
+            const std::string before = waiting == &app ? "" : waiting->get_name() + " ";
+            const auto unknown = app.remaining(true);
+            return say(no_command_words(before, unknown.empty() ? "" : unknown.front()).c_str(),
+                       cli::wrong_use);
         }
         return say(
             fmt::format("{} (stripbook --help, or stripbook COMMAND --help, says how)", e.what()).c_str(),
