@@ -29,6 +29,7 @@ namespace {
 
 constexpr double outline_window_mm = 4;
 constexpr int view_side_px = 1600;
+constexpr std::size_t fewest_points = 32;  // of an outline
 // Of 240 made shots (seeds 2, 5, 6 and 7), six outlines that nothing else speaks against were off by more
 // than 1.2 mm somewhere; three of them had more than this, and four of the others.
 constexpr double most_doubtful_share = 0.02;
@@ -188,6 +189,19 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
         outline.spike_mm = std::max(outline.spike_mm, left_out_mm);
     }
     return outline;
+}
+
+// A piece of shadow on one side may be all that a size hangs on.
+bool hangs_on_faint(const OutlineEdge& edge, const Extent& extent, const scale::Plane& plane,
+                    const Heights& heights, double px_per_mm) {
+    OutlineEdge clear = edge;
+    clear.points = without_faint(edge.points);
+    if (clear.points.size() == edge.points.size()) {
+        return false;
+    }
+    const CleanOutline outline = clean_outline(clear, plane, heights, px_per_mm);
+    return outline.points.size() >= fewest_points &&
+           readings_apart(extent, extent_of(outline_mm(outline.points, plane, heights))).too_far;
 }
 
 std::vector<cv::Point2d> circle_px(const Circle& circle_mm, const scale::Plane& plane, double height_mm) {
@@ -358,7 +372,6 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Heights heights = height.heights;
     PartSeen seen;
     const CleanOutline outline = clean_outline(edge, plane, heights, px_per_mm);
-    constexpr std::size_t fewest_points = 32;
     if (outline.points.size() < fewest_points) {
         return refused(Refusal::background_unclear, unclear_edge);
     }
@@ -376,14 +389,8 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         if (second.points.size() >= fewest_points && outline_fault(second, plane).empty()) {
             apart = readings_apart(extent, extent_of(outline_mm(second.points, plane, heights)));
         }
-        // A piece of shadow on one side may be all that a size hangs on.
-        OutlineEdge clear = edge;
-        clear.points = without_faint(clear.points);
-        const CleanOutline sure = clean_outline(clear, plane, heights, px_per_mm);
-        const bool hangs_on_faint =
-            sure.points.size() >= fewest_points &&
-            readings_apart(extent, extent_of(outline_mm(sure.points, plane, heights))).too_far;
-        why_not = apart.too_far || hangs_on_faint ? unclear_edge : "";
+        const bool unclear = apart.too_far || hangs_on_faint(edge, extent, plane, heights, px_per_mm);
+        why_not = unclear ? unclear_edge : "";
     }
     PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom, apart);
     part.inside_frame = rough.inside_frame;
