@@ -13,7 +13,8 @@ constexpr std::size_t neighbours = 8;  // profiles on each side: noise and a sha
 constexpr int nearest = 3;             // samples from the path: clear of a sharp edge's blur
 constexpr int farthest = 6;
 
-// How much the colours on both sides of the path differ around place `i`, grey levels.
+// How much the colours on both sides of the path differ around place `i`, grey levels by their logarithm
+// (outline_edge.cpp).
 double contrast_at(const EdgeBand& band, const std::vector<int>& path, std::size_t i) {
     const std::size_t n = path.size();
     cv::Vec3d difference;
@@ -36,33 +37,41 @@ double contrast_at(const EdgeBand& band, const std::vector<int>& path, std::size
 
 }  // namespace
 
-std::vector<double> edge_contrasts(const EdgeBand& band, const std::vector<int>& path) {
-    std::vector<double> contrasts(path.size(), 1);
+EdgeContrasts edge_contrasts(const EdgeBand& band, const std::vector<int>& path) {
+    EdgeContrasts contrasts{0, std::vector<double>(path.size(), 1)};
     if (path.size() <= neighbours) {
         return contrasts;
     }
     for (std::size_t i = 0; i < path.size(); ++i) {
-        contrasts[i] = contrast_at(band, path, i);
+        contrasts.shares[i] = contrast_at(band, path, i);
     }
-    constexpr double plain = 40;  // grey levels, by their logarithm (outline_edge.cpp)
-    const double usual = middle_value(contrasts);
-    for (auto& contrast : contrasts) {
-        contrast = usual < plain ? 1 : contrast / usual;
+    constexpr double least = 1;  // grey level
+    contrasts.usual = middle_value(contrasts.shares);
+    for (auto& share : contrasts.shares) {
+        share /= std::max(least, contrasts.usual);
     }
     return contrasts;
 }
 
-double faint_share(const std::vector<EdgePoint>& closed) {
+double faint_share(const OutlineEdge& edge) {
+    constexpr double plain = 40;
     constexpr double faint = 0.1;
-    const auto below = std::count_if(closed.begin(), closed.end(),
+    if (edge.points.empty() || edge.usual_contrast < plain) {
+        return 0;
+    }
+    const auto below = std::count_if(edge.points.begin(), edge.points.end(),
                                      [](const EdgePoint& point) { return point.contrast_share < faint; });
-    return closed.empty() ? 0 : static_cast<double>(below) / static_cast<double>(closed.size());
+    return static_cast<double>(below) / static_cast<double>(edge.points.size());
 }
 
-std::vector<EdgePoint> without_faint(const std::vector<EdgePoint>& closed) {
+std::vector<EdgePoint> without_faint(const OutlineEdge& edge) {
+    constexpr double clear_of_noise = 20;
     constexpr double nearly_faint = 0.15;
+    if (edge.usual_contrast < clear_of_noise) {
+        return edge.points;
+    }
     std::vector<EdgePoint> clear;
-    std::copy_if(closed.begin(), closed.end(), std::back_inserter(clear),
+    std::copy_if(edge.points.begin(), edge.points.end(), std::back_inserter(clear),
                  [](const EdgePoint& point) { return point.contrast_share >= nearly_faint; });
     return clear;
 }

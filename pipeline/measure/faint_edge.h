@@ -8,15 +8,20 @@
 
 namespace stripbook::measure {
 
-/// At each place of the path through a band: how much its two sides differ, as a share of what they differ by
-/// in the middle of all places, where that is plain. Near 0 the path follows a shadow's soft border, or
-/// nothing, for the part's edge was out of reach. 1 everywhere where the part hardly differs from the ground.
-std::vector<double> edge_contrasts(const EdgeBand& band, const std::vector<int>& path);
+struct EdgeContrasts {
+    double usual = 0;            ///< how much the two sides of the path differ in the middle of all places
+    std::vector<double> shares;  ///< of that, at each place
+};
 
-/// The share (0 to 1) of the points with less than a tenth of the usual contrast.
-double faint_share(const std::vector<EdgePoint>& closed);
+/// Of the path through a band, in the grey levels of its profiles. Near 0 the path follows a shadow's soft
+/// border, or nothing, for the part's edge was out of reach.
+EdgeContrasts edge_contrasts(const EdgeBand& band, const std::vector<int>& path);
 
-/// The outline straight over what has less than 0.15 of the usual contrast.
-std::vector<EdgePoint> without_faint(const std::vector<EdgePoint>& closed);
+/// The share (0 to 1) of the points with less than a tenth of the usual contrast; 0 where the part hardly
+/// differs from the ground as a rule.
+double faint_share(const OutlineEdge& edge);
+
+/// The outline straight over what has less than 0.15 of the usual contrast, if that is more than noise.
+std::vector<EdgePoint> without_faint(const OutlineEdge& edge);
 
 }  // namespace stripbook::measure

@@ -115,26 +115,36 @@ void move_to_hue_edge(const cv::Mat3b& picture, const EdgeBand& band, const std:
     }
 }
 
-// How far what is part at a rough look stands out of the edge where the first tracing still had it.
-double left_out_px(const std::vector<cv::Point2d>& first_px, const OutlineEdge& edge,
-                   const RoughPart& rough) {
-    std::vector<cv::Point2f> traced_px;
-    for (const auto& point : edge.points) {
-        traced_px.emplace_back(point.px);
-    }
+// What is part at a rough look and stands out of the edge where the first tracing still had it: how far, and
+// how clear the edge beneath it is.
+void tell_left_out(const std::vector<cv::Point2d>& first_px, const RoughPart& rough, OutlineEdge& edge) {
+    const auto places = places_of(edge.points);
+    std::vector<cv::Point2f> traced_px(places.begin(), places.end());
     constexpr double off_px = 0.3;  // the fewer corners, the faster
     cv::approxPolyDP(traced_px, traced_px, off_px, true);
     // The edge of a thin piece is the border of the mask.
     constexpr int border = 2;
     cv::Mat1b near_part;
     cv::dilate(rough.mask, near_part, cv::Mat::ones(2 * border + 1, 2 * border + 1, CV_8U));
-    double most = 0;
+    std::vector<std::pair<double, cv::Point2d>> outside;
     for (const auto& px : first_px) {
-        if (is_set_at(near_part, px)) {
-            most = std::max(most, -cv::pointPolygonTest(traced_px, px, true));
+        const double out = is_set_at(near_part, px) ? -cv::pointPolygonTest(traced_px, px, true) : 0;
+        edge.left_out_px = std::max(edge.left_out_px, out);
+        outside.emplace_back(out, px);
+    }
+    double sum = 0;
+    int count = 0;
+    for (const auto& [out, px] : outside) {
+        if (out > edge.left_out_px / 2) {
+            const auto beneath = std::min_element(edge.points.begin(), edge.points.end(),
+                                                  [&p = px](const EdgePoint& a, const EdgePoint& b) {
+                                                      return cv::norm(a.px - p) < cv::norm(b.px - p);
+                                                  });
+            sum += beneath->contrast_share;
+            ++count;
         }
     }
-    return most;
+    edge.contrast_beneath = count == 0 ? 0 : sum / count;
 }
 
 double thickest_half(const cv::Mat1b& mask) {
@@ -160,6 +170,15 @@ double lost_share(const OutlineEdge& edge, const RoughPart& rough) {
 }
 
 }  // namespace
+
+std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points) {
+    std::vector<cv::Point2d> px;
+    px.reserve(points.size());
+    for (const auto& point : points) {
+        px.push_back(point.px);
+    }
+    return px;
+}
 
 OutlineSearch::OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
                              const Bloom& bloom, const RimOfFoot& rim_of_foot)
@@ -189,10 +208,12 @@ OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
     for (std::size_t i = 0; i < second.path.size(); ++i) {
         edge.points.push_back(edge_point(picture_, band, i, second.path[i], bloom_));
         edge.points.back().doubtful = margins[i] < nearly_as_well;
-        edge.points.back().contrast_share = contrasts[i];
+        edge.points.back().contrast_share = contrasts.shares[i];
     }
     move_to_hue_edge(picture_, band, second.path, rough_.hues, edge);
-    edge.left_out_px = left_out_px(nearer, edge, rough_);
+    edge.false_steps = false_steps(tones_, places_of(edge.points), contrasts.usual);
+    edge.usual_contrast = contrasts.usual;
+    tell_left_out(nearer, rough_, edge);
     edge.lost_share = lost_share(edge, rough_);
     return edge;
 }

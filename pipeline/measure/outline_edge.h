@@ -7,6 +7,7 @@
 #include "measure/bloom.h"
 #include "measure/edge_band.h"
 #include "measure/edge_merit.h"
+#include "measure/false_steps.h"
 #include "measure/find_part.h"
 
 namespace stripbook::measure {
@@ -16,16 +17,22 @@ struct EdgePoint {
     cv::Point2d outward;        ///< unit vector in the picture, away from the part
     double slope = 0;           ///< grey levels per px
     double contrast = 0;        ///< as contrast_across, positive when the outside is brighter
-    double contrast_share = 1;  ///< of the usual contrast, as edge_contrasts (faint_edge.h)
+    double contrast_share = 1;  ///< of the usual contrast, as EdgeContrasts (faint_edge.h)
     bool doubtful = false;      ///< another way past here would have done nearly as well
 };
 
+std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points);
+
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
+    std::vector<FalseStep> false_steps;
+    double usual_contrast = 0;  ///< as EdgeContrasts
     /// How thick a piece of the rough part lies outside, over how thick the part is. A shadow is a narrow
     /// band, an end cut off is not.
     double lost_share = 0;
     double left_out_px = 0;  ///< how far what is thinner than the reach's `thin_px` stood out
+    /// The mean contrast share of the edge beneath it: near 0 where it goes on into the part.
+    double contrast_beneath = 0;
 };
 
 /// How far the edge may lie from the rough outline. A shadow belongs to the rough outline, so it may lie far

@@ -11,12 +11,13 @@ ReadingsApart readings_apart(const Extent& first, const Extent& second) {
     apart.width_mm = std::abs(second.width_mm - first.width_mm);
     apart.largest_mm = std::abs(second.largest_mm - first.largest_mm);
     apart.area_mm2 = std::abs(second.area_mm2 - first.area_mm2);
-    const auto too_far = [](double apart_mm, double size_mm) {
+    const auto of_limit = [](double apart_mm, double size_mm) {
         constexpr double least_mm = 0.75;
         constexpr double share = 0.01;
-        return apart_mm > std::max(least_mm, share * size_mm);
+        return apart_mm / std::max(least_mm, share * size_mm);
     };
-    apart.too_far = too_far(apart.length_mm, first.length_mm) || too_far(apart.width_mm, first.width_mm);
+    apart.of_limit =
+        std::max(of_limit(apart.length_mm, first.length_mm), of_limit(apart.width_mm, first.width_mm));
     return apart;
 }
 

@@ -11,14 +11,14 @@ namespace stripbook::measure {
 /// more often.
 inline constexpr EdgeWeights second_weights{0.5, true, true, 2.2};
 
-/// By how much the sizes of the outline differ between its two readings; all 0 where there is no second one.
+/// By how much the sizes of the outline differ between two readings of it; all 0 where there is only one.
 struct ReadingsApart {
     double length_mm = 0;
     double width_mm = 0;
     double largest_mm = 0;
     double area_mm2 = 0;
-    /// Length or width by more than 0.75 mm and 1 %.
-    bool too_far = false;
+    /// Length or width, whichever differs more, over what is too far: 0.75 mm or 1 %, whichever is larger.
+    double of_limit = 0;
 };
 
 ReadingsApart readings_apart(const Extent& first, const Extent& second);

@@ -142,12 +142,14 @@ TEST_CASE("A stretch along hardly any edge is told where the rest is clear, and 
         const EdgeBand around = band_around(p, {a, {b.x, a.y}, b, {a.x, b.y}}, 20, 20, nullptr);
         const auto along = [&](const std::vector<int>& path) {
             const auto contrasts = edge_contrasts(around, path);
-            std::vector<EdgePoint> points(path.size());
+            OutlineEdge edge;
+            edge.usual_contrast = contrasts.usual;
+            edge.points.resize(path.size());
             for (std::size_t i = 0; i < path.size(); ++i) {
-                points[i].px = around.place(i, path[i]);
-                points[i].contrast_share = contrasts[i];
+                edge.points[i].px = around.place(i, path[i]);
+                edge.points[i].contrast_share = contrasts.shares[i];
             }
-            return points;
+            return edge;
         };
         std::vector<int> path(around.profiles.size(), around.inner);
         const auto right = along(path);
@@ -159,7 +161,7 @@ TEST_CASE("A stretch along hardly any edge is told where the rest is clear, and 
     };
     const auto [right, astray] = outlines(60);
     CHECK(faint_share(right) == 0);
-    CHECK(without_faint(right).size() == right.size());
+    CHECK(without_faint(right).size() == right.points.size());
     CHECK(faint_share(astray) == Approx(0.125).margin(0.06));
     // What hangs on that eighth goes with it, but for its ends.
     const auto outside = [](const std::vector<EdgePoint>& points) {
@@ -168,9 +170,12 @@ TEST_CASE("A stretch along hardly any edge is told where the rest is clear, and 
             return std::max(std::abs(off.x), std::abs(off.y)) > part.width / 2.0 + 6;
         });
     };
-    CHECK(outside(right) == 0);
-    CHECK(outside(without_faint(astray)) < outside(astray) / 2);
-    CHECK(faint_share(outlines(180).second) == 0);  // hardly differs anywhere: that says nothing
+    CHECK(outside(right.points) == 0);
+    CHECK(outside(without_faint(astray)) < outside(astray.points) / 2);
+    // Hardly differs anywhere: that says nothing.
+    const OutlineEdge pale = outlines(194).second;
+    CHECK(faint_share(pale) == 0);
+    CHECK(without_faint(pale).size() == pale.points.size());
 }
 
 TEST_CASE("Samples of a band lie where it says", "[measure]") {

@@ -97,11 +97,11 @@ TEST_CASE("Two readings of an outline are compared by its sizes, and further apa
     CHECK(near.length_mm == Approx(0.9).margin(0.01));
     CHECK(near.width_mm == Approx(0).margin(0.01));
     CHECK(near.area_mm2 == Approx(54).margin(1));
-    CHECK_FALSE(near.too_far);
-    CHECK(apart(extent(101.2, 60)).too_far);
-    CHECK(apart(extent(100, 60.8)).too_far);
-    CHECK_FALSE(apart(extent(100, 60.7)).too_far);  // beyond 1 %, within 0.75 mm
+    CHECK(near.of_limit == Approx(0.9).margin(0.01));
+    CHECK(apart(extent(101.2, 60)).of_limit > 1);
+    CHECK(apart(extent(100, 60.8)).of_limit > 1);
+    CHECK(apart(extent(100, 60.7)).of_limit < 1);  // beyond 1 %, within 0.75 mm
     // No second reading says nothing.
     CHECK(ReadingsApart().length_mm == 0);
-    CHECK_FALSE(ReadingsApart().too_far);
+    CHECK(ReadingsApart().of_limit == 0);
 }

@@ -195,7 +195,7 @@ TEST_CASE("A part that lies under a tag on the sheet is refused: what is hidden 
     CHECK_FALSE(measure::measure_part(shot.grey, shot.plane, options).refusal);
 }
 
-TEST_CASE("Close to the marker's squares a part is not measured, clear of them it is", "[measure]") {
+TEST_CASE("Over the marker's squares a part is not measured, clear of them it is", "[measure]") {
     // The plate is turned by 0.1 rad: its upper right corner comes nearest to the square in the middle of the
     // right side.
     const auto clear_by = [](double clear_mm) {
@@ -205,13 +205,15 @@ TEST_CASE("Close to the marker's squares a part is not measured, clear of them i
         const MadeShot shot = made_shot(0, 70, corner - 100 * cv::Point2d(std::cos(turn), std::sin(turn)));
         return measure::measure_part(shot.grey, shot.plane, flat());
     };
-    const PartMeasurement close = clear_by(2.2);
-    REQUIRE(close.refusal);
-    CHECK(close.reason.find("too close to the black squares") != std::string::npos);
-    const PartMeasurement clear = clear_by(4);
-    INFO(clear.reason);
-    REQUIRE_FALSE(clear.refusal);
-    CHECK(std::abs(of_kind(clear, DimensionKind::width).value - 60) < 0.15);
+    const PartMeasurement over = clear_by(-1);
+    REQUIRE(over.refusal);
+    CHECK(over.reason.find("too close to the black squares") != std::string::npos);
+    for (const double clear_mm : {2.2, 4.0}) {
+        const PartMeasurement clear = clear_by(clear_mm);
+        INFO(clear.reason);
+        REQUIRE_FALSE(clear.refusal);
+        CHECK(std::abs(of_kind(clear, DimensionKind::width).value - 60) < 0.15);
+    }
 }
 
 TEST_CASE("A thumbnail is refused, not measured", "[measure]") {

@@ -1,0 +1,116 @@
+#include "measure/clean_outline.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "measure/circle_fit.h"
+#include "measure/doubtful_runs.h"
+#include "measure/faint_edge.h"
+#include "measure/thin_bits.h"
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr double outline_window_mm = 4;
+
+// A round part is known better from all of its edge than from its outermost points.
+std::vector<cv::Point2d> circle_if_round(const std::vector<cv::Point2d>& outline_mm) {
+    const auto start = geometric_circle(outline_mm);
+    constexpr double off_circle_mm = 0.3;
+    const auto circle = start ? robust_circle(outline_mm, *start, off_circle_mm) : std::nullopt;
+    if (!circle) {
+        return outline_mm;
+    }
+    double on = 0;
+    for (const auto& p : outline_mm) {
+        on += std::abs(cv::norm(p - circle->centre) - circle->radius) < off_circle_mm ? 1 : 0;
+    }
+    constexpr double nearly_all = 0.8;
+    if (on < nearly_all * static_cast<double>(outline_mm.size())) {
+        return outline_mm;
+    }
+    std::vector<cv::Point2d> rounded;
+    for (const auto& p : outline_mm) {
+        const cv::Point2d off = p - circle->centre;
+        rounded.push_back(circle->centre + off * (circle->radius / cv::norm(off)));
+    }
+    return rounded;
+}
+
+std::vector<cv::Point2d> places_of(const std::vector<PlanPoint>& plan) {
+    std::vector<cv::Point2d> mm;
+    mm.reserve(plan.size());
+    for (const auto& point : plan) {
+        mm.push_back(point.mm);
+    }
+    return mm;
+}
+
+// Stains and the borders of shadows make spikes on an outline, and one spike would make the length. Spikes
+// are left out where the outline goes on straight beneath them; what stands at a corner is told only.
+std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanOutline& outline) {
+    const auto bits = thin_bits(places_of(plan));
+    std::vector<bool> spike(plan.size(), false);
+    for (const auto& bit : bits) {
+        if (!bit.on_straight) {
+            outline.thin_corner_mm = std::max(outline.thin_corner_mm, bit.stands_out_mm);
+            continue;
+        }
+        outline.spike_mm = std::max(outline.spike_mm, bit.stands_out_mm);
+        for (std::size_t k = 0; k < bit.count; ++k) {
+            spike[(bit.first + k) % plan.size()] = true;
+        }
+    }
+    std::vector<PlanPoint> kept;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        if (!spike[i]) {
+            kept.push_back(plan[i]);
+        }
+    }
+    return kept;
+}
+
+}  // namespace
+
+bool CleanOutline::usable() const {
+    constexpr std::size_t fewest = 32;
+    return points.size() >= fewest;
+}
+
+// The outline without noise, back in pixels, each point at its own height.
+CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, const Heights& heights,
+                           double px_per_mm) {
+    std::vector<cv::Point2d> at_face;
+    std::vector<bool> doubtful;
+    for (const auto& point : edge.points) {
+        if (const auto mm = scale::plane_from_pixel(plane, point.px, heights.face)) {
+            at_face.push_back(*mm);
+            doubtful.push_back(point.doubtful);
+        }
+    }
+    CleanOutline outline;
+    const auto bridged = without_doubtful_runs(at_face, doubtful);
+    outline.doubtful_share = bridged.doubtful_share;
+    outline.lost_share = edge.lost_share;
+    outline.faint_share = faint_share(edge);
+    const auto plan = without_spikes(
+        within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
+    const std::vector<cv::Point2d> mm = circle_if_round(places_of(plan));
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+        const double height = plan[i].on_face ? heights.face : heights.bench;
+        if (const auto px = scale::pixel_from_plane(plane, mm[i], height)) {
+            outline.points.push_back({*px, plan[i].on_face});
+        }
+    }
+    const double left_out_mm = edge.left_out_px / px_per_mm;
+    constexpr double right_angle_mm = 0.65;  // as thin_bits
+    constexpr double clear_edge = 0.5;       // of the usual contrast
+    if (left_out_mm > right_angle_mm) {
+        double& kind = edge.contrast_beneath > clear_edge ? outline.beyond_edge_mm : outline.spike_mm;
+        kind = std::max(kind, left_out_mm);
+    }
+    return outline;
+}
+
+}  // namespace stripbook::measure

@@ -1,0 +1,30 @@
+// The edge seen as the part's outline, without noise, spikes and doubtful runs.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <vector>
+
+#include "measure/face_outline.h"
+#include "measure/outline_edge.h"
+#include "scale/plane.h"
+
+namespace stripbook::measure {
+
+struct CleanOutline {
+    std::vector<OutlinePoint> points;  ///< closed, each at its own height
+    double spike_mm = 0;               ///< how far the farthest spike stood out that was left out
+    double beyond_edge_mm = 0;         ///< the same of what lies beyond a clear edge: a shadow
+    double thin_corner_mm = 0;         ///< the same of thin bits at corners, which are kept
+    double lost_share = 0;             ///< as OutlineEdge's
+    double faint_share = 0;            ///< of the points that hardly lie on an edge
+    double doubtful_share = 0;         ///< as BridgedOutline's
+
+    /// Whether there are enough points to be an outline.
+    [[nodiscard]] bool usable() const;
+};
+
+/// `px_per_mm`: in the picture, about there. A round outline becomes its circle.
+CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, const Heights& heights,
+                           double px_per_mm);
+
+}  // namespace stripbook::measure
