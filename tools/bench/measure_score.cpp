@@ -75,6 +75,20 @@ std::size_t size_of(const Match& match) {
     return static_cast<std::size_t>(std::count_if(match.begin(), match.end(), [](int m) { return m >= 0; }));
 }
 
+// More holes, then sizes nearer the truth: two holes lie on each other either way round.
+bool better(const Match& a, const Match& b, const TruePart& truth, const std::vector<measure::Hole>& holes) {
+    const auto apart_mm = [&](const Match& match) {
+        double sum = 0;
+        for (std::size_t t = 0; t < match.size(); ++t) {
+            sum += match[t] < 0 ? 0
+                                : std::abs(holes[static_cast<std::size_t>(match[t])].diameter_mm -
+                                           truth.holes[t].diameter_mm);
+        }
+        return sum;
+    };
+    return size_of(a) != size_of(b) ? size_of(a) > size_of(b) : apart_mm(a) < apart_mm(b);
+}
+
 Match match_of(const TruePart& truth, const std::vector<measure::Hole>& holes) {
     Match best = by_size(truth, holes);
     const bool placed =
@@ -98,7 +112,7 @@ Match match_of(const TruePart& truth, const std::vector<measure::Hole>& holes) {
                         const Motion motion{*truth.holes[i].place_mm, holes[a].centre_mm,
                                             turn / std::abs(turn), mirrored};
                         const Match match = matched_by(motion, truth, holes);
-                        if (size_of(match) > size_of(best)) {
+                        if (better(match, best, truth, holes)) {
                             best = match;
                         }
                     }
