@@ -1,6 +1,7 @@
 #include "measure/false_steps.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 
@@ -141,11 +142,12 @@ class Moves {
 
 std::vector<FalseStep> false_steps(const cv::Mat3b& picture, const Closed& closed_px, double usual) {
     constexpr std::size_t fewest_points = 32;
+    constexpr std::array<std::size_t, 5> widths = {1, 2, 3, 5, 7};
     constexpr double alike = 0.35;  // of what they differ by across the outline
     std::vector<FalseStep> steps;
     const std::size_t n = closed_px.size();
     for (std::size_t i = 0; n >= fewest_points && i < n; ++i) {
-        for (const std::size_t wide : {1, 2, 3, 5, 7}) {
+        for (const std::size_t wide : widths) {
             if (const auto step = step_at(closed_px, i, wide)) {
                 steps.push_back(*step);
             }

@@ -140,9 +140,7 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const OutlineEdge& edge, 
     verdict.apart = others.apart_from(search.edge(second_weights));
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
                         others.apart_from(Lines::outer)};
-    if (spread.too_wide() || others.hang_on_faint()) {
-        verdict.why_not = unclear_edge;
-    } else if (is_doubtful(outline) && !spread.hardly_any()) {
+    if (spread.too_wide() || (is_doubtful(outline) && !spread.hardly_any()) || others.hang_on_faint()) {
         verdict.why_not = unclear_edge;
     } else if (!spread.narrow() || outline.faint_share > hardly_faint) {
         verdict.why_not = doubt_about(outline, plane);
