@@ -85,12 +85,15 @@ class OtherReadings {
 
     // With one of the two lines that a false step joins taken for the part's edge.
     [[nodiscard]] double apart_from(Lines right) const {
+        if (edge_.false_steps.empty()) {
+            return 0;
+        }
         OutlineEdge moved = edge_;
         const auto px = moved_onto(right, places_of(edge_.points), edge_.false_steps);
         for (std::size_t i = 0; i < px.size(); ++i) {
             moved.points[i].px = px[i];
         }
-        return edge_.false_steps.empty() ? 0 : apart_from(moved).of_limit;
+        return apart_from(moved).of_limit;
     }
 
     // A piece of shadow on one side may be all that a size hangs on.

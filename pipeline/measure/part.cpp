@@ -237,6 +237,9 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         }
     } else if (outline.spike_mm > 0) {
         part.notes.emplace_back("Something thinner than 2 mm that sticks out of the outline was left out.");
+    } else if (outline.beyond_edge_mm > 0) {
+        part.notes.emplace_back(
+            "Something narrow beyond the part's edge was taken for its shadow and left out.");
     }
     return part;
 }

@@ -103,6 +103,22 @@ TEST_CASE("A narrow tongue is not left out without a word", "[measure]") {
     }
 }
 
+TEST_CASE("What is taken for a shadow beyond the edge is left out with a word", "[measure]") {
+    MadeShot shot = made_shot(0, 70);
+    const Pose& marker = shot.scene.items.front().camera_from_plane;
+    // Darker than the plate, so that a clear edge runs beneath it; 30 mm out of its right side.
+    Item strip{PlainFace{{40, 3}}, laid_beside(marker, {95 + 90, 70 + 28.5}, 0.1)};
+    strip.paper_grey = 20;
+    shot.scene.items.push_back(strip);
+    const PartMeasurement part = measure::measure_part(picture_of(shot.scene), shot.plane, flat());
+    INFO(part.reason << part.outline_reason);
+    REQUIRE_FALSE(part.refusal);
+    CHECK(of_kind(part, DimensionKind::length).value == Approx(100).margin(1));
+    CHECK(std::any_of(part.notes.begin(), part.notes.end(), [](const std::string& note) {
+        return note.find("taken for its shadow and left out") != std::string::npos;
+    }));
+}
+
 TEST_CASE("A hole that came out unlike those like it has no diameter, and is said", "[measure]") {
     MadeShot shot = made_shot(5, 70);
     const auto draw = [&](cv::Point2d at_mm, double diameter_mm) {
