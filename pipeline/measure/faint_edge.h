@@ -13,8 +13,8 @@ struct EdgeContrasts {
     std::vector<double> shares;  ///< of that, at each place
 };
 
-/// Of the path through a band, in the grey levels of its profiles. Where the share is near 0, the path follows
-/// a shadow's soft border, or nothing, for the part's edge was out of reach.
+/// Of the path through a band, in the grey levels of its profiles. Where the share is near 0, the path
+/// follows a shadow's soft border, or nothing, for the part's edge was out of reach.
 EdgeContrasts edge_contrasts(const EdgeBand& band, const std::vector<int>& path);
 
 /// The share (0 to 1) of the points with less than a tenth of the usual contrast; 0 where the part hardly
