@@ -8,6 +8,7 @@
 #include <ctime>
 #include <filesystem>
 #include <map>
+#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 #include <unistd.h>
@@ -19,6 +20,7 @@
 #include "bench/measure_set.h"
 #include "errors.h"
 #include "measure/find_part.h"
+#include "measure/overlay.h"
 #include "measure/part.h"
 #include "sample_maker/made_set.h"
 #include "scale/plane.h"
@@ -35,6 +37,7 @@ struct Wishes {
     std::uint64_t seed = first_judging_seed;
     bool each = false;          // print every shot
     bool table_of_all = false;  // print every dimension
+    std::string drawings;       // a folder for drawings of the wrong shots
 };
 
 struct Shot {
@@ -80,6 +83,15 @@ void print_all(const ShotScore& score) {
     }
 }
 
+void draw(const Shot& shot, const cv::Mat& colour, const measure::PartMeasurement& part,
+          const std::string& folder) {
+    const auto file = std::filesystem::path(folder) / shot.what.name;
+    std::filesystem::create_directories(file.parent_path());
+    if (!cv::imwrite(file.string(), measure::draw_overlay(colour, part))) {
+        throw WrongUse(file.string() + " cannot be written: give --draw another folder.");
+    }
+}
+
 Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfile& lens,
                  const Wishes& wishes) {
     Outcome outcome;
@@ -111,6 +123,9 @@ Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfi
         ++outcome.reasons[part.outline_reason];
     }
     outcome.wrong = score.wrong() ? 1 : 0;
+    if (score.wrong() && !wishes.drawings.empty()) {
+        draw(shot, colour, part, wishes.drawings);
+    }
     outcome.missing = score.missing;
     outcome.all = score.dimensions;
     if (wishes.each || wishes.table_of_all) {
@@ -242,6 +257,7 @@ int main(int argc, char** argv) {
     app.add_option("--seed", wishes.seed, "Of the made shots: below 1000 for tuning, from 1000 for judging");
     app.add_flag("--each", wishes.each, "Print a line for every shot");
     app.add_flag("--all", wishes.table_of_all, "Print every dimension");
+    app.add_option("--draw", wishes.drawings, "Draw what was measured on the wrong shots into this folder");
     CLI11_PARSE(app, argc, argv);
     if (wishes.made == 0 && folders->count() == 0) {
         fmt::print(stderr, "Give a folder with a truth.json, or --made and a number of shots.\n");
