@@ -8,9 +8,11 @@
 #include "measure/closed_line.h"
 #include "measure/edge_merit.h"
 #include "measure/edge_profile.h"
+#include "measure/face_border.h"
 #include "measure/faint_edge.h"
 #include "measure/hue_edge.h"
 #include "measure/log_colour.h"
+#include "measure/sharp_corners.h"
 
 namespace stripbook::measure {
 
@@ -111,6 +113,7 @@ void move_to_hue_edge(const cv::Mat3b& picture, const EdgeBand& band, const std:
         const cv::Point2d px = band.place(i, path[i]) + band.outward[i] * ((*at - half) * across_px);
         if ((edge.points[i].px - px).dot(band.outward[i]) > least_shadow_px) {
             edge.points[i].px = px;
+            edge.points[i].told_by_hue = true;
         }
     }
 }
@@ -209,8 +212,13 @@ OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
         edge.points.push_back(edge_point(picture_, band, i, second.path[i], bloom_));
         edge.points.back().doubtful = margins[i] < nearly_as_well;
         edge.points.back().contrast_share = contrasts.shares[i];
+        edge.points.back().wall_shows = !band.rim_profiles[i].colour.empty();
     }
     move_to_hue_edge(picture_, band, second.path, rough_.hues, edge);
+    sharpen_corners(tones_, edge.points);
+    if (reach_.broken_px > 0) {
+        mark_face_border(picture_, reach_.broken_px, edge.points);
+    }
     edge.false_steps = false_steps(tones_, places_of(edge.points), contrasts.usual);
     edge.usual_contrast = contrasts.usual;
     tell_left_out(nearer, rough_, edge);

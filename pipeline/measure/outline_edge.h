@@ -13,12 +13,15 @@
 namespace stripbook::measure {
 
 struct EdgePoint {
-    cv::Point2d px;             ///< blooming taken off
-    cv::Point2d outward;        ///< unit vector in the picture, away from the part
-    double slope = 0;           ///< grey levels per px
-    double contrast = 0;        ///< as contrast_across, positive when the outside is brighter
-    double contrast_share = 1;  ///< of the usual contrast, as EdgeContrasts (faint_edge.h)
-    bool doubtful = false;      ///< another way past here would have done nearly as well
+    cv::Point2d px;               ///< blooming taken off
+    cv::Point2d outward;          ///< unit vector in the picture, away from the part
+    double slope = 0;             ///< grey levels per px
+    double contrast = 0;          ///< as contrast_across, positive when the outside is brighter
+    double contrast_share = 1;    ///< of the usual contrast, as EdgeContrasts (faint_edge.h)
+    bool doubtful = false;        ///< another way past here would have done nearly as well
+    bool wall_shows = false;      ///< the part turns a wall to the camera here
+    bool told_by_hue = false;     ///< moved to where the hue changes
+    bool on_face_border = false;  ///< a broken edge in shadow lies beyond (face_border.h)
 };
 
 std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points);
@@ -40,7 +43,8 @@ struct OutlineEdge {
 struct OutlineReach {
     double inward_px = 24;
     double outward_px = 12;
-    double thin_px = 12;  ///< half the thickness of what is no part of the outline: spikes, loops
+    double thin_px = 12;   ///< half the thickness of what is no part of the outline: spikes, loops
+    double broken_px = 0;  ///< how wide a broken edge may be; 0: not known, none is looked for
 };
 
 /// The closed path near the rough outline that follows the outermost strong edge: dynamic programming over

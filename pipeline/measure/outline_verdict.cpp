@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <opencv2/imgproc.hpp>
 
+#include "measure/face_border.h"
 #include "measure/faint_edge.h"
 #include "measure/false_steps.h"
 #include "measure/surroundings.h"
@@ -133,14 +134,16 @@ constexpr double hardly_faint = 0.04;
 }  // namespace
 
 OutlineVerdict verdict_on(const CleanOutline& outline, const OutlineEdge& edge, const OutlineSearch& search,
-                          const scale::Plane& plane, const Heights& heights, double px_per_mm) {
+                          const scale::Plane& plane, const Heights& heights, double px_per_mm,
+                          double beyond_px) {
     const std::string fault = fault_of(outline, plane);
     if (!fault.empty()) {
-        return {fault, {}};
+        return {fault, {}, {}};
     }
     const OtherReadings others(outline, edge, plane, heights, px_per_mm);
     OutlineVerdict verdict;
-    verdict.apart = others.apart_from(search.edge(second_weights));
+    verdict.apart = others.apart_from(beyond_face_border(search.edge(second_weights), beyond_px));
+    verdict.on_face_border = others.apart_from(beyond_face_border(edge, -beyond_px));
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
                         others.apart_from(Lines::outer)};
     if (spread.too_wide() || (is_doubtful(outline) && !spread.hardly_any()) || others.hang_on_faint()) {

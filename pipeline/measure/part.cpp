@@ -11,6 +11,7 @@
 #include "measure/bore_model.h"
 #include "measure/clean_outline.h"
 #include "measure/edge_blur.h"
+#include "measure/face_border.h"
 #include "measure/face_outline.h"
 #include "measure/face_view.h"
 #include "measure/find_holes.h"
@@ -69,7 +70,8 @@ double farthest_foot_px(const RoughPart& rough, const scale::Plane& plane, const
     return far;
 }
 
-OutlineReach reach_of(const RoughPart& rough, const scale::Plane& plane, const FaceHeight& height) {
+OutlineReach reach_of(const RoughPart& rough, const scale::Plane& plane, const FaceHeight& height,
+                      double px_per_mm) {
     cv::Mat1f depth;
     cv::distanceTransform(rough.mask, depth, cv::DIST_L2, 3);
     double deepest = 0;
@@ -81,6 +83,7 @@ OutlineReach reach_of(const RoughPart& rough, const scale::Plane& plane, const F
     reach.inward_px = std::min(most_shadow_px, share_of_depth * small_scale * deepest);
     if (height.told) {
         reach.outward_px += std::min(most_wall_px, farthest_foot_px(rough, plane, height.heights));
+        reach.broken_px = height.chamfer_mm * px_per_mm;
     }
     return reach;
 }
@@ -208,9 +211,10 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Bloom bloom = bloom_of(colour, plane);
     const FaceHeight height = face_height(options, rough.inside_frame);
     const double px_per_mm = px_per_mm_at(rough.outline_px.front(), plane);
-    const OutlineSearch search(colour, rough, reach_of(rough, plane, height), bloom,
+    const OutlineSearch search(colour, rough, reach_of(rough, plane, height, px_per_mm), bloom,
                                height.told ? rim_of_foot(plane, height.heights) : nullptr);
-    const OutlineEdge edge = search.edge();
+    const double beyond_px = height.chamfer_mm / 2 * px_per_mm;
+    const OutlineEdge edge = beyond_face_border(search.edge(), beyond_px);
     const Heights heights = height.heights;
     PartSeen seen;
     const CleanOutline outline = clean_outline(edge, plane, heights, px_per_mm);
@@ -222,8 +226,10 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     for (const auto& hole : holes) {
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
-    const auto [why_not, apart] = verdict_on(outline, edge, search, plane, heights, px_per_mm);
-    PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom, apart);
+    const auto verdict = verdict_on(outline, edge, search, plane, heights, px_per_mm, beyond_px);
+    const std::string& why_not = verdict.why_not;
+    PartMeasurement part =
+        dimensions_of(seen, edge, holes, plane, height, bloom, {verdict.apart, verdict.on_face_border});
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
     without_doubtful_diameters(part, holes);

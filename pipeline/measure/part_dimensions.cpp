@@ -125,13 +125,14 @@ double scatter_among_alike(const std::vector<HoleSize>& holes, const std::vector
 class Table {
   public:
     Table(const PartSeen& seen, const Sizes& sizes, const scale::Plane& plane, const FaceHeight& height,
-          const Circumstances& circumstances, const ReadingsApart& apart, const std::vector<RoundHole>& holes)
+          const Circumstances& circumstances, const OutlineDoubts& doubts,
+          const std::vector<RoundHole>& holes)
         : seen_(seen),
           sizes_(sizes),
           plane_(plane),
           height_(height),
           circumstances_(circumstances),
-          readings_apart_(apart),
+          doubts_(doubts),
           holes_(holes) {
         const SizeFunction row = [&](const scale::Plane& p, const Heights& h) {
             return sizes_of(seen_, p, h).row();
@@ -183,7 +184,11 @@ class Table {
             d.budget.components.push_back({"bumps on a straight side", u_of_rectangle(bumps / 2), 0});
         }
         if (is_of_outline(kind)) {
-            d.budget.components.push_back({"edge read otherwise", readings_apart_by(kind) / 2, 0});
+            d.budget.components.push_back(
+                {"edge read otherwise", difference(doubts_.read_otherwise, kind) / 2, 0});
+            if (const double border = difference(doubts_.on_face_border, kind); border > 0) {
+                d.budget.components.push_back({"broken edge in shadow", u_of_rectangle(border), 0});
+            }
         }
         if (kind == DimensionKind::hole_diameter) {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;
@@ -202,11 +207,11 @@ class Table {
         dimensions_.push_back(std::move(d));
     }
 
-    [[nodiscard]] double readings_apart_by(DimensionKind kind) const {
-        return kind == DimensionKind::length           ? readings_apart_.length_mm
-               : kind == DimensionKind::width          ? readings_apart_.width_mm
-               : kind == DimensionKind::largest_extent ? readings_apart_.largest_mm
-                                                       : readings_apart_.area_mm2;
+    static double difference(const ReadingsApart& apart, DimensionKind kind) {
+        return kind == DimensionKind::length           ? apart.length_mm
+               : kind == DimensionKind::width          ? apart.width_mm
+               : kind == DimensionKind::largest_extent ? apart.largest_mm
+                                                       : apart.area_mm2;
     }
     // What the readings of these holes' centres may change a size between them by: two ends' worth of their
     // mean square; a bolt circle rests on all its centres.
@@ -230,7 +235,7 @@ class Table {
     const scale::Plane& plane_;
     const FaceHeight& height_;
     const Circumstances& circumstances_;
-    const ReadingsApart& readings_apart_;
+    const OutlineDoubts& doubts_;
     const std::vector<RoundHole>& holes_;
     std::vector<PlaneShares> shares_;
     std::vector<double> values_;
@@ -289,14 +294,14 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,
                               const std::vector<RoundHole>& holes, const scale::Plane& plane,
-                              const FaceHeight& height, const Bloom& bloom, const ReadingsApart& apart) {
+                              const FaceHeight& height, const Bloom& bloom, const OutlineDoubts& doubts) {
     PartSeen seen = outline_and_holes;
     std::optional<std::size_t> odd_one_out;
     relate_holes(seen, sizes_of(seen, plane, height.heights), odd_one_out);
     const Sizes sizes = sizes_of(seen, plane, height.heights);
     const Circumstances circumstances = circumstances_of(sizes, edge, plane, height, bloom);
     PartMeasurement part;
-    part.dimensions = Table(seen, sizes, plane, height, circumstances, apart, holes).dimensions();
+    part.dimensions = Table(seen, sizes, plane, height, circumstances, doubts, holes).dimensions();
     for (std::size_t i = 0; i < sizes.holes.size(); ++i) {
         Hole hole{static_cast<int>(i) + 1,
                   sizes.holes[i].centre_mm,

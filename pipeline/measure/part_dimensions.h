@@ -24,8 +24,15 @@ struct FaceHeight {
 };
 FaceHeight face_height(const PartOptions& options, bool inside_frame);
 
+/// What the outline's sizes differ by when it is taken otherwise.
+struct OutlineDoubts {
+    ReadingsApart read_otherwise;
+    /// Without the broken edge that lies in shadow; it may as well be twice as wide as it was taken.
+    ReadingsApart on_face_border;
+};
+
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,
                               const std::vector<RoundHole>& holes, const scale::Plane& plane,
-                              const FaceHeight& height, const Bloom& bloom, const ReadingsApart& apart);
+                              const FaceHeight& height, const Bloom& bloom, const OutlineDoubts& doubts);
 
 }  // namespace stripbook::measure

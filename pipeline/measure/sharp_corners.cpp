@@ -1,0 +1,280 @@
+#include "measure/sharp_corners.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "measure/edge_profile.h"
+#include "measure/quantile.h"
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr std::size_t side = 30;  // points that tell how the side runs
+// Points on each side of a corner that the tracing may have moved.
+constexpr std::size_t least_cut = 8;
+constexpr std::size_t wide_cut = 18;
+
+// How a side runs: v = c0 + c1 u + c2 u^2 in a frame at its end, u towards the corner, v outward; px.
+struct Side {
+    cv::Point2d end, along, outward;
+    cv::Vec3d c;
+
+    [[nodiscard]] cv::Point2d at(double u) const {
+        return end + along * u + outward * (c[0] + u * (c[1] + u * c[2]));
+    }
+    [[nodiscard]] cv::Point2d direction(double u) const {
+        const cv::Point2d way = along + outward * (c[1] + 2 * u * c[2]);
+        return way / cv::norm(way);
+    }
+    [[nodiscard]] cv::Point2d outward_at(double u) const {
+        const cv::Point2d way = direction(u);
+        const cv::Point2d across(way.y, -way.x);
+        return across.dot(outward) > 0 ? across : -across;
+    }
+};
+
+class Outline {
+  public:
+    explicit Outline(const std::vector<EdgePoint>& points) : points_(points) {}
+    [[nodiscard]] std::size_t size() const { return points_.size(); }
+    [[nodiscard]] const EdgePoint& at(std::size_t i, std::ptrdiff_t off) const {
+        const auto n = static_cast<std::ptrdiff_t>(points_.size());
+        return points_[static_cast<std::size_t>((static_cast<std::ptrdiff_t>(i) + off + n) % n)];
+    }
+
+  private:
+    const std::vector<EdgePoint>& points_;
+};
+
+// The parabola through a side's points, stray points left out; nothing where it is not smooth.
+std::optional<Side> side_at(const Outline& outline, std::size_t corner, std::size_t cut,
+                            std::ptrdiff_t stride) {
+    const auto first = static_cast<std::ptrdiff_t>(cut) * stride;
+    const auto last = static_cast<std::ptrdiff_t>(cut + side) * stride;
+    Side result;
+    result.end = outline.at(corner, first).px;
+    const cv::Point2d way = result.end - outline.at(corner, last).px;
+    result.along = way / std::max(1e-9, cv::norm(way));
+    result.outward = {result.along.y, -result.along.x};
+    if (result.outward.dot(outline.at(corner, first + stride * 4).outward) < 0) {
+        result.outward = -result.outward;
+    }
+    std::vector<cv::Point2d> local;
+    for (std::ptrdiff_t k = first; k != last + stride; k += stride) {
+        const cv::Point2d off = outline.at(corner, k).px - result.end;
+        local.emplace_back(off.dot(result.along), off.dot(result.outward));
+    }
+    constexpr int rounds = 3;
+    constexpr double stray = 2.5;          // of the middle distance
+    constexpr double least_px = 0.5;       // a distance that is no stray
+    constexpr double most_px = 0.8;        // a middle distance of a smooth side
+    constexpr double most_curved = 0.006;  // 1/px: a radius of about 80 px
+    double middle = 0;
+    std::vector<cv::Point2d> kept = local;
+    for (int round = 0; round < rounds; ++round) {
+        cv::Mat1d rows(static_cast<int>(kept.size()), 3);
+        cv::Mat1d right(static_cast<int>(kept.size()), 1);
+        for (int i = 0; i < rows.rows; ++i) {
+            const cv::Point2d p = kept[static_cast<std::size_t>(i)];
+            rows(i, 0) = 1;
+            rows(i, 1) = p.x;
+            rows(i, 2) = p.x * p.x;
+            right(i, 0) = p.y;
+        }
+        cv::Mat1d solution;
+        if (rows.rows < static_cast<int>(side / 2) || !cv::solve(rows, right, solution, cv::DECOMP_QR)) {
+            return std::nullopt;
+        }
+        result.c = {solution(0, 0), solution(1, 0), solution(2, 0)};
+        std::vector<double> off;
+        for (const auto& p : local) {
+            off.push_back(std::abs(result.c[0] + p.x * (result.c[1] + p.x * result.c[2]) - p.y));
+        }
+        middle = middle_value(off);
+        kept.clear();
+        for (std::size_t i = 0; i < local.size(); ++i) {
+            if (off[i] <= std::max(least_px, stray * middle)) {
+                kept.push_back(local[i]);
+            }
+        }
+    }
+    return middle <= most_px && std::abs(result.c[2]) <= most_curved ? std::optional(result) : std::nullopt;
+}
+
+// Where two sides meet, as places on each.
+struct Meeting {
+    double before = 0;
+    double behind = 0;
+};
+
+std::optional<Meeting> meeting_of(const Side& before, const Side& behind) {
+    constexpr double farthest_px = 110;
+    Meeting at;
+    constexpr int rounds = 8;
+    for (int round = 0; round < rounds; ++round) {
+        const cv::Point2d a = before.direction(at.before);
+        const cv::Point2d b = behind.direction(at.behind);
+        const cv::Point2d apart = behind.at(at.behind) - before.at(at.before);
+        const double turn = a.cross(b);
+        constexpr double least_turn = 0.3;
+        if (std::abs(turn) < least_turn) {
+            return std::nullopt;
+        }
+        at.before += apart.cross(b) / turn;
+        at.behind += apart.cross(a) / turn;
+        if (std::max(std::abs(at.before), std::abs(at.behind)) > farthest_px) {
+            return std::nullopt;
+        }
+    }
+    return at.before > 0 && at.behind > 0 ? std::optional(at) : std::nullopt;
+}
+
+// How strong an edge is along some points: what the colours just outside and just inside differ by, each the
+// mean of three neighbours, grey levels. `place(k)` gives a point and which way is out.
+template <typename Place>
+double strength_along(const cv::Mat3b& picture, int first, int last, const Place& place) {
+    constexpr double aside_px = 1.5;
+    constexpr int near = 1;
+    double sum = 0;
+    for (int k = first; k <= last; ++k) {
+        cv::Vec3f difference;
+        for (int j = -near; j <= near; ++j) {
+            const auto [here, outward] = place(k + j);
+            difference +=
+                colour_at(picture, here + outward * aside_px) - colour_at(picture, here - outward * aside_px);
+        }
+        sum += cv::norm(difference) / (2 * near + 1);
+    }
+    return sum / std::max(1, last - first + 1);
+}
+
+// Whether the edge along a side carried on to the corner's tip is nearly as strong as along the traced
+// points.
+bool goes_on(const cv::Mat3b& picture, const Side& run, double tip, double traced) {
+    constexpr double nearly = 0.7;
+    constexpr double at_tip = 0.5;
+    constexpr double blur_px = 1.5;
+    constexpr int tip_px = 4;
+    const int last = std::max(0, static_cast<int>(tip - blur_px));
+    const auto place = [&](int k) { return std::pair(run.at(k), run.outward_at(k)); };
+    return strength_along(picture, 0, last, place) > nearly * traced &&
+           strength_along(picture, std::max(0, last - tip_px), last, place) > at_tip * traced;
+}
+
+// How much the outline turns at each point, by its directions clear of a corner; positive where it stands
+// out.
+std::vector<double> turns_of(const Outline& outline) {
+    constexpr std::ptrdiff_t clear = 4;
+    constexpr std::ptrdiff_t wide = 12;
+    std::vector<double> turns;
+    turns.reserve(outline.size());
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+        const cv::Point2d comes = outline.at(i, -clear).px - outline.at(i, -clear - wide).px;
+        const cv::Point2d leaves = outline.at(i, clear + wide).px - outline.at(i, clear).px;
+        const double turn = std::atan2(comes.cross(leaves), comes.dot(leaves));
+        turns.push_back(leaves.dot(outline.at(i, -clear - wide / 2).outward) < 0 ? std::abs(turn) : 0);
+    }
+    return turns;
+}
+
+bool is_largest_near(const std::vector<double>& turns, std::size_t i) {
+    constexpr std::size_t near = 14;
+    const std::size_t n = turns.size();
+    for (std::size_t k = 1; k <= near; ++k) {
+        if (turns[(i + k) % n] >= turns[i] || turns[(i + n - k) % n] > turns[i]) {
+            return false;
+        }
+    }
+    return true;
+}
+
+struct Corner {
+    Side before, behind;
+    Meeting tip;
+};
+
+std::optional<Corner> corner_at(const cv::Mat3b& picture, const Outline& outline, std::size_t i,
+                                std::size_t cut) {
+    constexpr double least_cut_px = 0.5;
+    const auto before = side_at(outline, i, cut, -1);
+    const auto behind = side_at(outline, i, cut, 1);
+    const auto tip = before && behind ? meeting_of(*before, *behind) : std::nullopt;
+    if (!tip) {
+        return std::nullopt;
+    }
+    const double most_cut_px = 1.2 * static_cast<double>(cut);
+    const cv::Point2d off = before->at(tip->before) - outline.at(i, 0).px;
+    const bool stands_out = off.dot(before->outward + behind->outward) > 0;
+    if (!stands_out || cv::norm(off) < least_cut_px || cv::norm(off) > most_cut_px) {
+        return std::nullopt;
+    }
+    const auto traced = [&](int k) { return std::pair(outline.at(i, k).px, outline.at(i, k).outward); };
+    const int count = static_cast<int>(cut);
+    return goes_on(picture, *before, tip->before, strength_along(picture, -count, -1, traced)) &&
+                   goes_on(picture, *behind, tip->behind, strength_along(picture, 1, count, traced))
+               ? std::optional(Corner{*before, *behind, *tip})
+               : std::nullopt;
+}
+
+void carry_on(const Corner& corner, std::size_t i, std::size_t cut, std::vector<EdgePoint>& points) {
+    const std::size_t n = points.size();
+    for (std::size_t k = 0; k < cut; ++k) {
+        const double share = static_cast<double>(k) / static_cast<double>(cut);
+        auto& before = points[(i + n - cut + k) % n];
+        before.px = corner.before.at(share * corner.tip.before);
+        before.outward = corner.before.outward_at(share * corner.tip.before);
+        auto& behind = points[(i + cut - k) % n];
+        behind.px = corner.behind.at(share * corner.tip.behind);
+        behind.outward = corner.behind.outward_at(share * corner.tip.behind);
+    }
+    points[i % n].px = corner.before.at(corner.tip.before);
+}
+
+bool carried_on(const cv::Mat3b& picture, const Outline& outline, std::size_t i, std::size_t cut,
+                std::vector<EdgePoint>& points) {
+    const auto corner = corner_at(picture, outline, i, cut);
+    if (corner) {
+        carry_on(*corner, i, cut, points);
+    }
+    return corner.has_value();
+}
+
+}  // namespace
+
+void sharpen_corners(const cv::Mat3b& picture, std::vector<EdgePoint>& points) {
+    constexpr double least_turn = 0.5;
+    constexpr std::size_t widest_gap = 70;  // points
+    constexpr std::size_t most_cut = widest_gap / 2 + least_cut;
+    const std::size_t n = points.size();
+    if (n < 4 * (most_cut + side)) {
+        return;
+    }
+    const std::vector<EdgePoint> traced = points;
+    const Outline outline(traced);
+    const auto turns = turns_of(outline);
+    std::vector<std::size_t> peaks;
+    for (std::size_t i = 0; i < n; ++i) {
+        if (turns[i] > least_turn && is_largest_near(turns, i)) {
+            peaks.push_back(i);
+        }
+    }
+    // A corner that a stain hid was cut off widely, and turns twice.
+    std::vector<bool> done(peaks.size(), false);
+    for (std::size_t k = 0; k < peaks.size(); ++k) {
+        const std::size_t next = (k + 1) % peaks.size();
+        const std::size_t gap = (peaks[next] + n - peaks[k]) % n;
+        const bool pair = next != k && gap <= widest_gap && !done[k] && !done[next];
+        if (pair && carried_on(picture, outline, peaks[k] + gap / 2, gap / 2 + least_cut, points)) {
+            done[k] = done[next] = true;
+        }
+    }
+    for (std::size_t k = 0; k < peaks.size(); ++k) {
+        if (!done[k] && !carried_on(picture, outline, peaks[k], least_cut, points)) {
+            carried_on(picture, outline, peaks[k], wide_cut, points);
+        }
+    }
+}
+
+}  // namespace stripbook::measure
