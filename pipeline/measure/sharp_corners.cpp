@@ -11,7 +11,11 @@ namespace stripbook::measure {
 
 namespace {
 
-constexpr std::size_t side = 30;  // points that tell how the side runs
+// Points that tell how the side runs.
+constexpr std::size_t side_of(std::size_t cut) {
+    constexpr std::size_t fewest = 30;
+    return std::max(fewest, 2 * cut);
+}
 // Points on each side of a corner that the tracing may have moved.
 constexpr std::size_t least_cut = 8;
 constexpr std::size_t wide_cut = 18;
@@ -52,7 +56,7 @@ class Outline {
 std::optional<Side> side_at(const Outline& outline, std::size_t corner, std::size_t cut,
                             std::ptrdiff_t stride) {
     const auto first = static_cast<std::ptrdiff_t>(cut) * stride;
-    const auto last = static_cast<std::ptrdiff_t>(cut + side) * stride;
+    const auto last = static_cast<std::ptrdiff_t>(cut + side_of(cut)) * stride;
     Side result;
     result.end = outline.at(corner, first).px;
     const cv::Point2d way = result.end - outline.at(corner, last).px;
@@ -84,7 +88,8 @@ std::optional<Side> side_at(const Outline& outline, std::size_t corner, std::siz
             right(i, 0) = p.y;
         }
         cv::Mat1d solution;
-        if (rows.rows < static_cast<int>(side / 2) || !cv::solve(rows, right, solution, cv::DECOMP_QR)) {
+        if (rows.rows < static_cast<int>(side_of(cut) / 2) ||
+            !cv::solve(rows, right, solution, cv::DECOMP_QR)) {
             return std::nullopt;
         }
         result.c = {solution(0, 0), solution(1, 0), solution(2, 0)};
@@ -204,7 +209,7 @@ std::optional<Corner> corner_at(const cv::Mat3b& picture, const Outline& outline
     if (!tip) {
         return std::nullopt;
     }
-    const double most_cut_px = 1.2 * static_cast<double>(cut);
+    const double most_cut_px = 2 * static_cast<double>(cut);
     const cv::Point2d off = before->at(tip->before) - outline.at(i, 0).px;
     const bool stands_out = off.dot(before->outward + behind->outward) > 0;
     if (!stands_out || cv::norm(off) < least_cut_px || cv::norm(off) > most_cut_px) {
@@ -248,7 +253,7 @@ void sharpen_corners(const cv::Mat3b& picture, std::vector<EdgePoint>& points) {
     constexpr std::size_t widest_gap = 70;  // points
     constexpr std::size_t most_cut = widest_gap / 2 + least_cut;
     const std::size_t n = points.size();
-    if (n < 4 * (most_cut + side)) {
+    if (n < 4 * (most_cut + side_of(most_cut))) {
         return;
     }
     const std::vector<EdgePoint> traced = points;
