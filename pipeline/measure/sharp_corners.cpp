@@ -52,7 +52,57 @@ class Outline {
     const std::vector<EdgePoint>& points_;
 };
 
-// The parabola through a side's points, stray points left out; nothing where it is not smooth.
+// c of v = c0 + c1 u + c2 u^2 by least squares.
+std::optional<cv::Vec3d> parabola_through(const std::vector<cv::Point2d>& points) {
+    const int count = static_cast<int>(points.size());
+    cv::Mat1d rows(count, 3);
+    cv::Mat1d right(count, 1);
+    for (int i = 0; i < count; ++i) {
+        const cv::Point2d p = points[static_cast<std::size_t>(i)];
+        rows(i, 0) = 1;
+        rows(i, 1) = p.x;
+        rows(i, 2) = p.x * p.x;
+        right(i, 0) = p.y;
+    }
+    cv::Mat1d c;
+    if (!cv::solve(rows, right, c, cv::DECOMP_QR)) {
+        return std::nullopt;
+    }
+    return cv::Vec3d(c(0, 0), c(1, 0), c(2, 0));
+}
+
+// The parabola through a side's points, stray points left out; nothing where the side is not smooth.
+std::optional<cv::Vec3d> smooth_parabola(const std::vector<cv::Point2d>& local) {
+    constexpr int rounds = 3;
+    constexpr double stray = 2.5;          // of the middle distance
+    constexpr double least_px = 0.5;       // a distance that is no stray
+    constexpr double most_px = 0.8;        // a middle distance of a smooth side
+    constexpr double most_curved = 0.006;  // 1/px: a radius of about 80 px
+    std::vector<cv::Point2d> kept = local;
+    std::optional<cv::Vec3d> c;
+    double middle = 0;
+    for (int round = 0; round < rounds; ++round) {
+        c = 2 * kept.size() < local.size() ? std::nullopt : parabola_through(kept);
+        if (!c) {
+            return std::nullopt;
+        }
+        std::vector<double> off;
+        off.reserve(local.size());
+        for (const auto& p : local) {
+            off.push_back(std::abs((*c)[0] + p.x * ((*c)[1] + p.x * (*c)[2]) - p.y));
+        }
+        middle = middle_value(off);
+        kept.clear();
+        for (std::size_t i = 0; i < local.size(); ++i) {
+            if (off[i] <= std::max(least_px, stray * middle)) {
+                kept.push_back(local[i]);
+            }
+        }
+    }
+    return middle <= most_px && std::abs((*c)[2]) <= most_curved ? c : std::nullopt;
+}
+
+// The side that ends `cut` points from a corner; `stride`: -1 the one before it, 1 the one behind.
 std::optional<Side> side_at(const Outline& outline, std::size_t corner, std::size_t cut,
                             std::ptrdiff_t stride) {
     const auto first = static_cast<std::ptrdiff_t>(cut) * stride;
@@ -70,42 +120,12 @@ std::optional<Side> side_at(const Outline& outline, std::size_t corner, std::siz
         const cv::Point2d off = outline.at(corner, k).px - result.end;
         local.emplace_back(off.dot(result.along), off.dot(result.outward));
     }
-    constexpr int rounds = 3;
-    constexpr double stray = 2.5;          // of the middle distance
-    constexpr double least_px = 0.5;       // a distance that is no stray
-    constexpr double most_px = 0.8;        // a middle distance of a smooth side
-    constexpr double most_curved = 0.006;  // 1/px: a radius of about 80 px
-    double middle = 0;
-    std::vector<cv::Point2d> kept = local;
-    for (int round = 0; round < rounds; ++round) {
-        cv::Mat1d rows(static_cast<int>(kept.size()), 3);
-        cv::Mat1d right(static_cast<int>(kept.size()), 1);
-        for (int i = 0; i < rows.rows; ++i) {
-            const cv::Point2d p = kept[static_cast<std::size_t>(i)];
-            rows(i, 0) = 1;
-            rows(i, 1) = p.x;
-            rows(i, 2) = p.x * p.x;
-            right(i, 0) = p.y;
-        }
-        cv::Mat1d solution;
-        if (rows.rows < static_cast<int>(side_of(cut) / 2) ||
-            !cv::solve(rows, right, solution, cv::DECOMP_QR)) {
-            return std::nullopt;
-        }
-        result.c = {solution(0, 0), solution(1, 0), solution(2, 0)};
-        std::vector<double> off;
-        for (const auto& p : local) {
-            off.push_back(std::abs(result.c[0] + p.x * (result.c[1] + p.x * result.c[2]) - p.y));
-        }
-        middle = middle_value(off);
-        kept.clear();
-        for (std::size_t i = 0; i < local.size(); ++i) {
-            if (off[i] <= std::max(least_px, stray * middle)) {
-                kept.push_back(local[i]);
-            }
-        }
+    const auto c = smooth_parabola(local);
+    if (!c) {
+        return std::nullopt;
     }
-    return middle <= most_px && std::abs(result.c[2]) <= most_curved ? std::optional(result) : std::nullopt;
+    result.c = *c;
+    return result;
 }
 
 // Where two sides meet, as places on each.
