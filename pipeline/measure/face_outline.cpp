@@ -7,38 +7,11 @@
 #include <opencv2/imgproc.hpp>
 
 #include "measure/closed_line.h"
+#include "measure/parabola.h"
 
 namespace stripbook::measure {
 
 namespace {
-
-struct ParabolaFit {
-    double at_origin = 0;
-    double variance = std::numeric_limits<double>::max();
-};
-
-// Ordinates over abscissas; residual variance per degree of freedom.
-ParabolaFit parabola_at_origin(const std::vector<cv::Point2d>& points) {
-    cv::Matx33d normal = cv::Matx33d::zeros();
-    cv::Vec3d right;
-    for (const auto& p : points) {
-        const cv::Vec3d row(1, p.x, p.x * p.x);
-        normal += row * row.t();
-        right += row * p.y;
-    }
-    bool invertible = false;
-    const cv::Matx33d inverse = normal.inv(cv::DECOMP_CHOLESKY, &invertible);
-    if (!invertible || points.size() < 5) {
-        return {};
-    }
-    const cv::Vec3d c = inverse * right;
-    double sum = 0;
-    for (const auto& p : points) {
-        const double off = c[0] + p.x * (c[1] + p.x * c[2]) - p.y;
-        sum += off * off;
-    }
-    return {c[0], sum / static_cast<double>(points.size() - 3)};
-}
 
 double mean_step(const std::vector<cv::Point2d>& closed) {
     return wrapped_length(closed) / static_cast<double>(closed.size());
@@ -71,10 +44,10 @@ cv::Point2d cleaned(const std::vector<cv::Point2d>& closed, int i, int reach) {
             const cv::Point2d off = at(i + k) - here;
             local.emplace_back(off.dot(t), off.dot(normal));
         }
-        const ParabolaFit fit = parabola_at_origin(local);
-        if (fit.variance * w.price < least) {
-            least = fit.variance * w.price;
-            best = here + normal * fit.at_origin;
+        const auto fit = parabola_through(local);
+        if (fit && fit->variance * w.price < least) {
+            least = fit->variance * w.price;
+            best = here + normal * fit->c[0];
         }
     }
     return best;

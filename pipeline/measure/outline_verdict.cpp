@@ -143,7 +143,10 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const OutlineEdge& edge, 
     const OtherReadings others(outline, edge, plane, heights, px_per_mm);
     OutlineVerdict verdict;
     verdict.apart = others.apart_from(beyond_face_border(search.edge(second_weights), beyond_px));
-    verdict.on_face_border = others.apart_from(beyond_face_border(edge, -beyond_px));
+    const auto marked = [](const EdgePoint& point) { return point.on_face_border; };
+    if (std::any_of(edge.points.begin(), edge.points.end(), marked)) {
+        verdict.on_face_border = others.apart_from(beyond_face_border(edge, -beyond_px));
+    }
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
                         others.apart_from(Lines::outer)};
     if (spread.too_wide() || (is_doubtful(outline) && !spread.hardly_any()) || others.hang_on_faint()) {

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "measure/edge_profile.h"
+#include "measure/parabola.h"
 #include "measure/quantile.h"
 
 namespace stripbook::measure {
@@ -20,16 +21,14 @@ constexpr std::size_t side_of(std::size_t cut) {
 constexpr std::size_t least_cut = 8;
 constexpr std::size_t wide_cut = 18;
 
-// How a side runs: v = c0 + c1 u + c2 u^2 in a frame at its end, u towards the corner, v outward; px.
+// How a side runs, in a frame at its end: x towards the corner, y outward; px.
 struct Side {
     cv::Point2d end, along, outward;
-    cv::Vec3d c;
+    Parabola run;
 
-    [[nodiscard]] cv::Point2d at(double u) const {
-        return end + along * u + outward * (c[0] + u * (c[1] + u * c[2]));
-    }
+    [[nodiscard]] cv::Point2d at(double u) const { return end + along * u + outward * run.at(u); }
     [[nodiscard]] cv::Point2d direction(double u) const {
-        const cv::Point2d way = along + outward * (c[1] + 2 * u * c[2]);
+        const cv::Point2d way = along + outward * (run.c[1] + 2 * u * run.c[2]);
         return way / cv::norm(way);
     }
     [[nodiscard]] cv::Point2d outward_at(double u) const {
@@ -52,44 +51,25 @@ class Outline {
     const std::vector<EdgePoint>& points_;
 };
 
-// c of v = c0 + c1 u + c2 u^2 by least squares.
-std::optional<cv::Vec3d> parabola_through(const std::vector<cv::Point2d>& points) {
-    const int count = static_cast<int>(points.size());
-    cv::Mat1d rows(count, 3);
-    cv::Mat1d right(count, 1);
-    for (int i = 0; i < count; ++i) {
-        const cv::Point2d p = points[static_cast<std::size_t>(i)];
-        rows(i, 0) = 1;
-        rows(i, 1) = p.x;
-        rows(i, 2) = p.x * p.x;
-        right(i, 0) = p.y;
-    }
-    cv::Mat1d c;
-    if (!cv::solve(rows, right, c, cv::DECOMP_QR)) {
-        return std::nullopt;
-    }
-    return cv::Vec3d(c(0, 0), c(1, 0), c(2, 0));
-}
-
 // The parabola through a side's points, stray points left out; nothing where the side is not smooth.
-std::optional<cv::Vec3d> smooth_parabola(const std::vector<cv::Point2d>& local) {
+std::optional<Parabola> smooth_parabola(const std::vector<cv::Point2d>& local) {
     constexpr int rounds = 3;
     constexpr double stray = 2.5;          // of the middle distance
     constexpr double least_px = 0.5;       // a distance that is no stray
     constexpr double most_px = 0.8;        // a middle distance of a smooth side
     constexpr double most_curved = 0.006;  // 1/px: a radius of about 80 px
     std::vector<cv::Point2d> kept = local;
-    std::optional<cv::Vec3d> c;
+    std::optional<Parabola> parabola;
     double middle = 0;
     for (int round = 0; round < rounds; ++round) {
-        c = 2 * kept.size() < local.size() ? std::nullopt : parabola_through(kept);
-        if (!c) {
+        parabola = 2 * kept.size() < local.size() ? std::nullopt : parabola_through(kept);
+        if (!parabola) {
             return std::nullopt;
         }
         std::vector<double> off;
         off.reserve(local.size());
         for (const auto& p : local) {
-            off.push_back(std::abs((*c)[0] + p.x * ((*c)[1] + p.x * (*c)[2]) - p.y));
+            off.push_back(std::abs(parabola->at(p.x) - p.y));
         }
         middle = middle_value(off);
         kept.clear();
@@ -99,7 +79,7 @@ std::optional<cv::Vec3d> smooth_parabola(const std::vector<cv::Point2d>& local) 
             }
         }
     }
-    return middle <= most_px && std::abs((*c)[2]) <= most_curved ? c : std::nullopt;
+    return middle <= most_px && std::abs(parabola->c[2]) <= most_curved ? parabola : std::nullopt;
 }
 
 // The side that ends `cut` points from a corner; `stride`: -1 the one before it, 1 the one behind.
@@ -120,11 +100,11 @@ std::optional<Side> side_at(const Outline& outline, std::size_t corner, std::siz
         const cv::Point2d off = outline.at(corner, k).px - result.end;
         local.emplace_back(off.dot(result.along), off.dot(result.outward));
     }
-    const auto c = smooth_parabola(local);
-    if (!c) {
+    const auto run = smooth_parabola(local);
+    if (!run) {
         return std::nullopt;
     }
-    result.c = *c;
+    result.run = *run;
     return result;
 }
 

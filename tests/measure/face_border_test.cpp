@@ -6,7 +6,7 @@
 #include <catch2/catch.hpp>
 #include <opencv2/imgproc.hpp>
 
-#include "measure/closed_line.h"
+#include "drawn_outline.h"
 
 using namespace stripbook::measure;
 
@@ -32,18 +32,7 @@ cv::Mat3b picture_of(const Greys& greys) {
 // Around the part, on the right side at this x.
 std::vector<EdgePoint> outline_with_right_side_at(double x) {
     const std::vector<cv::Point2d> corners = {{99.5, 99.5}, {x, 99.5}, {x, 499.5}, {99.5, 499.5}};
-    constexpr double apart_px = 1.5;
-    const auto even = evenly_spaced(corners, static_cast<std::size_t>(wrapped_length(corners) / apart_px));
-    std::vector<EdgePoint> points;
-    const std::size_t n = even.size();
-    for (std::size_t i = 0; i < n; ++i) {
-        const cv::Point2d along = even[(i + 1) % n] - even[(i + n - 1) % n];
-        EdgePoint point;
-        point.px = even[i];
-        point.outward = cv::Point2d(along.y, -along.x) / cv::norm(along);
-        points.push_back(point);
-    }
-    return points;
+    return drawn_outline::along(corners);
 }
 
 struct Marked {

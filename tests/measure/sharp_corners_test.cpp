@@ -6,7 +6,7 @@
 #include <catch2/catch.hpp>
 #include <opencv2/imgproc.hpp>
 
-#include "measure/closed_line.h"
+#include "drawn_outline.h"
 
 using namespace stripbook::measure;
 
@@ -48,18 +48,7 @@ std::vector<EdgePoint> cut_outline(double cut_px) {
     const std::vector<cv::Point2d> corners = {{l + cut_px, t}, {r - cut_px, t}, {r, t + cut_px},
                                               {r, b - cut_px}, {r - cut_px, b}, {l + cut_px, b},
                                               {l, b - cut_px}, {l, t + cut_px}};
-    constexpr double apart_px = 1.5;
-    const auto even = evenly_spaced(corners, static_cast<std::size_t>(wrapped_length(corners) / apart_px));
-    std::vector<EdgePoint> points;
-    const std::size_t n = even.size();
-    for (std::size_t i = 0; i < n; ++i) {
-        const cv::Point2d along = even[(i + 1) % n] - even[(i + n - 1) % n];
-        EdgePoint point;
-        point.px = even[i];
-        point.outward = cv::Point2d(along.y, -along.x) / cv::norm(along);
-        points.push_back(point);
-    }
-    return points;
+    return drawn_outline::along(corners);
 }
 
 // How far the outline ends from the plate's top right corner.
