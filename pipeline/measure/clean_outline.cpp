@@ -105,7 +105,7 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     }
     const double left_out_mm = edge.left_out_px / px_per_mm;
     constexpr double right_angle_mm = 0.65;  // as thin_bits
-    constexpr double clear_edge = 0.5;       // of the usual contrast
+    constexpr double clear_edge = 0.4;       // of the usual contrast
     if (left_out_mm > right_angle_mm) {
         double& kind = edge.contrast_beneath > clear_edge ? outline.beyond_edge_mm : outline.spike_mm;
         kind = std::max(kind, left_out_mm);

@@ -54,6 +54,19 @@ std::vector<cv::Point2d> rounded_off(const std::vector<cv::Point2d>& points, int
     return result;
 }
 
+std::vector<cv::Point2d> cubic_between(cv::Point2d a, cv::Point2d from_a, cv::Point2d b, cv::Point2d to_b,
+                                       std::size_t between) {
+    const double length = cv::norm(b - a);
+    std::vector<cv::Point2d> points;
+    for (std::size_t k = 1; k <= between; ++k) {
+        const double t = static_cast<double>(k) / static_cast<double>(between + 1);
+        const double u = 1 - t;
+        points.push_back(a * (u * u * (1 + 2 * t)) + b * (t * t * (1 + 2 * u)) +
+                         (from_a * (t * u * u) - to_b * (t * t * u)) * length);
+    }
+    return points;
+}
+
 std::vector<cv::Point2d> clockwise(std::vector<cv::Point2d> outline) {
     if (signed_area(outline) < 0) {
         std::reverse(outline.begin(), outline.end());

@@ -15,6 +15,10 @@ std::vector<cv::Point2d> evenly_spaced(const std::vector<cv::Point2d>& points, s
 /// Mean over 2 `half` + 1 neighbours on the closed line.
 std::vector<cv::Point2d> rounded_off(const std::vector<cv::Point2d>& points, int half);
 
+/// `between` points from `a` to `b`, on the cubic that has these directions (unit vectors) there (Hermite).
+std::vector<cv::Point2d> cubic_between(cv::Point2d a, cv::Point2d from_a, cv::Point2d b, cv::Point2d to_b,
+                                       std::size_t between);
+
 /// Turned around where it runs the other way (clockwise as seen, y down).
 std::vector<cv::Point2d> clockwise(std::vector<cv::Point2d> outline);
 

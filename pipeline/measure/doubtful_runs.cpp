@@ -63,20 +63,6 @@ std::vector<Run> runs_of(const std::vector<bool>& doubtful, std::size_t least_be
     return runs;
 }
 
-// The cubic from one point to another that has these directions at its ends (Hermite).
-std::vector<cv::Point2d> cubic(cv::Point2d a, cv::Point2d from_a, cv::Point2d b, cv::Point2d to_b,
-                               std::size_t between) {
-    const double length = cv::norm(b - a);
-    std::vector<cv::Point2d> points;
-    for (std::size_t k = 1; k <= between; ++k) {
-        const double t = static_cast<double>(k) / static_cast<double>(between + 1);
-        const double u = 1 - t;
-        points.push_back(a * (u * u * (1 + 2 * t)) + b * (t * t * (1 + 2 * u)) +
-                         (from_a * (t * u * u) - to_b * (t * t * u)) * length);
-    }
-    return points;
-}
-
 double distance_to(const std::vector<cv::Point2d>& line, cv::Point2d p) {
     double least = std::numeric_limits<double>::max();
     for (const auto& q : line) {
@@ -101,7 +87,7 @@ std::vector<cv::Point2d> bridge(const Closed& outline, const Run& run, std::ptrd
     if (std::min(comes.dot(across), leaves.dot(across)) < least_cosine) {
         return {};
     }
-    auto points = cubic(a, comes, b, leaves, run.count);
+    auto points = cubic_between(a, comes, b, leaves, run.count);
     for (std::size_t k = 0; k < run.count; ++k) {
         if (distance_to(points, outline.at(run.first + k)) > farthest_off_mm) {
             return {};

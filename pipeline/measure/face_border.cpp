@@ -88,18 +88,10 @@ void mark_face_border(const cv::Mat3b& picture, double broken_px, std::vector<Ed
             mean += each[(i + k) % n];
         }
         constexpr double count = 2 * neighbours + 1;
-        points[i].on_face_border =
-            is_face_border({mean.face / count, mean.inside / count, mean.outside / count}, lit_ground);
-    }
-}
-
-OutlineEdge beyond_face_border(OutlineEdge edge, double px) {
-    for (auto& point : edge.points) {
-        if (point.on_face_border) {
-            point.px += point.outward * px;
+        if (is_face_border({mean.face / count, mean.inside / count, mean.outside / count}, lit_ground)) {
+            points[i].aside_px = broken_px / 2;
         }
     }
-    return edge;
 }
 
 }  // namespace stripbook::measure

@@ -9,13 +9,10 @@
 
 namespace stripbook::measure {
 
-/// Marks the points (EdgePoint::on_face_border) where `picture` shows the face lit right up to them and what
-/// lies outside darker than the face and than the lit ground, though not so dark as no broken edge of the
-/// same part would be. Points where a wall shows, or whose place the hue told, are not looked at.
+/// Sets EdgePoint::aside_px to half of a broken edge where `picture` shows the face lit right up to them and
+/// what lies outside darker than the face and than the lit ground, though not so dark as no broken edge of
+/// the same part would be. Points where a wall shows, or whose place the hue told, are not looked at.
 /// `broken_px`: how wide the broken edge may be.
 void mark_face_border(const cv::Mat3b& picture, double broken_px, std::vector<EdgePoint>& points);
-
-/// The outline with the marked points moved outward by `px`.
-OutlineEdge beyond_face_border(OutlineEdge edge, double px);
 
 }  // namespace stripbook::measure

@@ -9,9 +9,11 @@
 #include "measure/edge_merit.h"
 #include "measure/edge_profile.h"
 #include "measure/face_border.h"
+#include "measure/faint_bumps.h"
 #include "measure/faint_edge.h"
 #include "measure/hue_edge.h"
 #include "measure/log_colour.h"
+#include "measure/shadow_line.h"
 #include "measure/sharp_corners.h"
 
 namespace stripbook::measure {
@@ -183,6 +185,13 @@ std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points) {
     return px;
 }
 
+OutlineEdge moved_aside(OutlineEdge edge, double times) {
+    for (auto& point : edge.points) {
+        point.px += point.outward * (times * point.aside_px);
+    }
+    return edge;
+}
+
 OutlineSearch::OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
                              const Bloom& bloom, const RimOfFoot& rim_of_foot)
     : picture_(picture), rough_(rough), reach_(reach), bloom_(bloom), rim_of_foot_(rim_of_foot) {
@@ -212,15 +221,18 @@ OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
         edge.points.push_back(edge_point(picture_, band, i, second.path[i], bloom_));
         edge.points.back().doubtful = margins[i] < nearly_as_well;
         edge.points.back().contrast_share = contrasts.shares[i];
+        edge.points.back().rim_share = contrasts.at_rim[i];
         edge.points.back().wall_shows = !band.rim_profiles[i].colour.empty();
     }
+    edge.usual_contrast = contrasts.usual;
+    put_faint_bumps_back(tones_, edge);
     move_to_hue_edge(picture_, band, second.path, rough_.hues, edge);
     sharpen_corners(tones_, edge.points);
     if (reach_.broken_px > 0) {
         mark_face_border(picture_, reach_.broken_px, edge.points);
+        mark_shadow_line(picture_, {reach_.broken_px, rim_of_foot_}, edge.points);
     }
     edge.false_steps = false_steps(tones_, places_of(edge.points), contrasts.usual);
-    edge.usual_contrast = contrasts.usual;
     tell_left_out(nearer, rough_, edge);
     edge.lost_share = lost_share(edge, rough_);
     return edge;

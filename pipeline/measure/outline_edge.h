@@ -13,15 +13,19 @@
 namespace stripbook::measure {
 
 struct EdgePoint {
-    cv::Point2d px;               ///< blooming taken off
-    cv::Point2d outward;          ///< unit vector in the picture, away from the part
-    double slope = 0;             ///< grey levels per px
-    double contrast = 0;          ///< as contrast_across, positive when the outside is brighter
-    double contrast_share = 1;    ///< of the usual contrast, as EdgeContrasts (faint_edge.h)
-    bool doubtful = false;        ///< another way past here would have done nearly as well
-    bool wall_shows = false;      ///< the part turns a wall to the camera here
-    bool told_by_hue = false;     ///< moved to where the hue changes
-    bool on_face_border = false;  ///< a broken edge in shadow lies beyond (face_border.h)
+    cv::Point2d px;             ///< blooming taken off
+    cv::Point2d outward;        ///< unit vector in the picture, away from the part
+    double slope = 0;           ///< grey levels per px
+    double contrast = 0;        ///< as contrast_across, positive when the outside is brighter
+    double contrast_share = 1;  ///< of the usual contrast, as EdgeContrasts (faint_edge.h)
+    double rim_share = 0;       ///< the same where a wall's rim would be whose foot this is; 0: no wall
+    bool doubtful = false;      ///< another way past here would have done nearly as well
+    bool wall_shows = false;    ///< the part turns a wall to the camera here
+    bool told_by_hue = false;   ///< moved to where the hue changes
+    /// How far outward of the point the part's edge is taken to lie, negative: inward; it may lie at the
+    /// point or twice as far. A broken edge in shadow lies between (face_border.h), or a shadow
+    /// (shadow_line.h).
+    double aside_px = 0;
 };
 
 std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points);
@@ -37,6 +41,9 @@ struct OutlineEdge {
     /// The mean contrast share of the edge beneath it: near 0 where it goes on into the part.
     double contrast_beneath = 0;
 };
+
+/// Its points moved by so many times EdgePoint::aside_px.
+OutlineEdge moved_aside(OutlineEdge edge, double times);
 
 /// How far the edge may lie from the rough outline. A shadow belongs to the rough outline, so it may lie far
 /// inside.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <opencv2/imgproc.hpp>
 
-#include "measure/face_border.h"
+#include "measure/explained_reading.h"
 #include "measure/faint_edge.h"
 #include "measure/false_steps.h"
 #include "measure/surroundings.h"
@@ -72,6 +72,15 @@ std::string doubt_about(const CleanOutline& outline, const scale::Plane& plane) 
     return outline.beyond_edge_mm > longest_spike_mm ? unclear_edge : "";
 }
 
+Wall wall_of(const scale::Plane& plane, const Heights& heights, double broken_px) {
+    const auto foot_of_rim = [&plane, heights](cv::Point2d rim_px) {
+        const auto mm = scale::plane_from_pixel(plane, rim_px, heights.face);
+        const auto foot_px = mm ? scale::pixel_from_plane(plane, *mm, heights.bench) : std::nullopt;
+        return foot_px.value_or(rim_px);
+    };
+    return {foot_of_rim, broken_px};
+}
+
 // The outline read in other ways.
 class OtherReadings {
   public:
@@ -135,17 +144,18 @@ constexpr double hardly_faint = 0.04;
 
 OutlineVerdict verdict_on(const CleanOutline& outline, const OutlineEdge& edge, const OutlineSearch& search,
                           const scale::Plane& plane, const Heights& heights, double px_per_mm,
-                          double beyond_px) {
+                          double broken_px) {
     const std::string fault = fault_of(outline, plane);
     if (!fault.empty()) {
         return {fault, {}, {}};
     }
     const OtherReadings others(outline, edge, plane, heights, px_per_mm);
     OutlineVerdict verdict;
-    verdict.apart = others.apart_from(beyond_face_border(search.edge(second_weights), beyond_px));
-    const auto marked = [](const EdgePoint& point) { return point.on_face_border; };
+    verdict.apart = others.apart_from(without_explained(moved_aside(search.edge(second_weights), 1), edge,
+                                                        wall_of(plane, heights, broken_px)));
+    const auto marked = [](const EdgePoint& point) { return point.aside_px != 0; };
     if (std::any_of(edge.points.begin(), edge.points.end(), marked)) {
-        verdict.on_face_border = others.apart_from(beyond_face_border(edge, -beyond_px));
+        verdict.not_aside = others.apart_from(moved_aside(edge, -1));
     }
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
                         others.apart_from(Lines::outer)};

@@ -211,10 +211,10 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Bloom bloom = bloom_of(colour, plane);
     const FaceHeight height = face_height(options, rough.inside_frame);
     const double px_per_mm = px_per_mm_at(rough.outline_px.front(), plane);
-    const OutlineSearch search(colour, rough, reach_of(rough, plane, height, px_per_mm), bloom,
+    const OutlineReach reach = reach_of(rough, plane, height, px_per_mm);
+    const OutlineSearch search(colour, rough, reach, bloom,
                                height.told ? rim_of_foot(plane, height.heights) : nullptr);
-    const double beyond_px = height.chamfer_mm / 2 * px_per_mm;
-    const OutlineEdge edge = beyond_face_border(search.edge(), beyond_px);
+    const OutlineEdge edge = moved_aside(search.edge(), 1);
     const Heights heights = height.heights;
     PartSeen seen;
     const CleanOutline outline = clean_outline(edge, plane, heights, px_per_mm);
@@ -226,10 +226,10 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     for (const auto& hole : holes) {
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
-    const auto verdict = verdict_on(outline, edge, search, plane, heights, px_per_mm, beyond_px);
+    const auto verdict = verdict_on(outline, edge, search, plane, heights, px_per_mm, reach.broken_px);
     const std::string& why_not = verdict.why_not;
     PartMeasurement part =
-        dimensions_of(seen, edge, holes, plane, height, bloom, {verdict.apart, verdict.on_face_border});
+        dimensions_of(seen, edge, holes, plane, height, bloom, {verdict.apart, verdict.not_aside});
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
     without_doubtful_diameters(part, holes);

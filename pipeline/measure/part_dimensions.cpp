@@ -186,8 +186,8 @@ class Table {
         if (is_of_outline(kind)) {
             d.budget.components.push_back(
                 {"edge read otherwise", difference(doubts_.read_otherwise, kind) / 2, 0});
-            if (const double border = difference(doubts_.on_face_border, kind); border > 0) {
-                d.budget.components.push_back({"broken edge in shadow", u_of_rectangle(border), 0});
+            if (const double aside = difference(doubts_.not_aside, kind); aside > 0) {
+                d.budget.components.push_back({"edge in shadow", u_of_rectangle(aside), 0});
             }
         }
         if (kind == DimensionKind::hole_diameter) {

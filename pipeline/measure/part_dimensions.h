@@ -27,8 +27,8 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame);
 /// What the outline's sizes differ by when it is taken otherwise.
 struct OutlineDoubts {
     ReadingsApart read_otherwise;
-    /// Without the broken edge that lies in shadow; it may as well be twice as wide as it was taken.
-    ReadingsApart on_face_border;
+    /// Where the edge was seen, not aside of that in shadow; it may as well lie twice as far aside.
+    ReadingsApart not_aside;
 };
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,

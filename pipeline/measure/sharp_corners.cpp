@@ -4,7 +4,7 @@
 #include <cmath>
 #include <optional>
 
-#include "measure/edge_profile.h"
+#include "measure/edge_strength.h"
 #include "measure/parabola.h"
 #include "measure/quantile.h"
 
@@ -134,25 +134,6 @@ std::optional<Meeting> meeting_of(const Side& before, const Side& behind) {
         }
     }
     return at.before > 0 && at.behind > 0 ? std::optional(at) : std::nullopt;
-}
-
-// How strong an edge is along some points: what the colours just outside and just inside differ by, each the
-// mean of three neighbours, grey levels. `place(k)` gives a point and which way is out.
-template <typename Place>
-double strength_along(const cv::Mat3b& picture, int first, int last, const Place& place) {
-    constexpr double aside_px = 1.5;
-    constexpr int near = 1;
-    double sum = 0;
-    for (int k = first; k <= last; ++k) {
-        cv::Vec3f difference;
-        for (int j = -near; j <= near; ++j) {
-            const auto [here, outward] = place(k + j);
-            difference +=
-                colour_at(picture, here + outward * aside_px) - colour_at(picture, here - outward * aside_px);
-        }
-        sum += cv::norm(difference) / (2 * near + 1);
-    }
-    return sum / std::max(1, last - first + 1);
 }
 
 // Whether the edge along a side carried on to the corner's tip is nearly as strong as along the traced

@@ -171,11 +171,43 @@ TEST_CASE("A stretch along hardly any edge is told where the rest is clear, and 
         });
     };
     CHECK(outside(right.points) == 0);
-    CHECK(outside(without_faint(astray)) < outside(astray.points) / 2);
+    CHECK(outside(without_faint(astray)) < outside(astray.points) / 4);
     // Hardly differs anywhere: that says nothing.
     const OutlineEdge pale = outlines(194).second;
     CHECK(faint_share(pale) == 0);
     CHECK(without_faint(pale).size() == pale.points.size());
+}
+
+TEST_CASE("At a wall's foot the rim tells, and one wall further in nothing does", "[measure]") {
+    constexpr int wall_px = 10;
+    cv::Mat3b p(side, side, cv::Vec3b(200, 200, 200));
+    p(part) = cv::Vec3b::all(120);
+    p(cv::Rect(part.x + wall_px, part.y, part.width - wall_px, part.height)) = cv::Vec3b::all(60);
+    cv::GaussianBlur(p, p, {}, 0.8);
+    const cv::Point2d a(part.tl());
+    const cv::Point2d b(part.br());
+    const EdgeBand around = band_around(p, {a, {b.x, a.y}, b, {a.x, b.y}}, 20, 20,
+                                        [](cv::Point2d foot) { return foot + cv::Point2d(wall_px, 0); });
+    const auto shares_on_left = [&](int sample) {
+        const auto contrasts = edge_contrasts(around, std::vector<int>(around.profiles.size(), sample));
+        std::vector<double> shares;
+        for (std::size_t i = 0; i < around.middle.size(); ++i) {
+            const bool left = around.outward[i].x < -0.99 && std::abs(around.middle[i].y - side / 2.0) < 40;
+            if (left) {
+                shares.push_back(contrasts.at_rim[i]);
+            } else if (around.outward[i].x > 0.5) {
+                REQUIRE(contrasts.at_rim[i] == 0);
+            }
+        }
+        REQUIRE(shares.size() > 20);
+        return shares;
+    };
+    for (const double share : shares_on_left(around.inner)) {
+        REQUIRE(share > 0.4);  // 60 of 140 grey levels
+    }
+    for (const double share : shares_on_left(around.inner - static_cast<int>(wall_px / across_px))) {
+        REQUIRE(share < 0.05);
+    }
 }
 
 TEST_CASE("Samples of a band lie where it says", "[measure]") {

@@ -49,9 +49,9 @@ Marked marked(const std::vector<EdgePoint>& points, double x) {
         const bool on_right = point.px.x > x - 1 && point.px.y > 130 && point.px.y < 470;
         const bool clear = point.px.x < 370;
         right += on_right ? 1 : 0;
-        right_marked += on_right && point.on_face_border ? 1 : 0;
+        right_marked += on_right && point.aside_px > 0 ? 1 : 0;
         other += clear ? 1 : 0;
-        other_marked += clear && point.on_face_border ? 1 : 0;
+        other_marked += clear && point.aside_px > 0 ? 1 : 0;
     }
     return {right_marked / right, other_marked / other};
 }
@@ -72,10 +72,10 @@ TEST_CASE("An outline on the face's border with a dark broken edge beyond it is 
 
     OutlineEdge edge;
     edge.points = points;
-    const auto moved = beyond_face_border(edge, broken_px / 2);
+    const auto moved = moved_aside(edge, 1);
     for (std::size_t i = 0; i < points.size(); ++i) {
         const double by = (moved.points[i].px - points[i].px).dot(points[i].outward);
-        REQUIRE(by == Approx(points[i].on_face_border ? broken_px / 2 : 0).margin(1e-9));
+        REQUIRE(by == Approx(points[i].aside_px > 0 ? broken_px / 2 : 0).margin(1e-9));
     }
 }
 

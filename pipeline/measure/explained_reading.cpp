@@ -1,0 +1,93 @@
+#include "measure/explained_reading.h"
+
+#include <algorithm>
+#include <cstddef>
+
+namespace stripbook::measure {
+
+namespace {
+
+const EdgePoint& nearest_to(cv::Point2d px, const OutlineEdge& edge) {
+    const auto apart = [&](const EdgePoint& point) {
+        const cv::Point2d off = point.px - px;
+        return off.dot(off);
+    };
+    return *std::min_element(edge.points.begin(), edge.points.end(),
+                             [&](const EdgePoint& a, const EdgePoint& b) { return apart(a) < apart(b); });
+}
+
+// Whether it lies on the rim of a wall whose foot is in `first`, or on the border of the face beside that
+// rim. Where one wall further in there is an edge as well, it may be a foot itself.
+bool is_rim_of_foot_in(const OutlineEdge& first, const EdgePoint& point, const Wall& wall) {
+    constexpr double least_wall_px = 2;
+    constexpr double on_it_px = 2;
+    constexpr double no_edge = 0.5;  // of the edge at the point; feet come to 0.6 and more, rims to 0.3
+    if (!wall.foot_of_rim || point.rim_share > no_edge * point.contrast_share) {
+        return false;
+    }
+    const cv::Point2d foot_px = wall.foot_of_rim(point.px);
+    const EdgePoint& foot = nearest_to(foot_px, first);
+    const double beyond = (foot.px - foot_px).dot(foot.outward);
+    return foot.wall_shows && (foot_px - point.px).dot(foot.outward) > least_wall_px && beyond > -on_it_px &&
+           beyond < wall.broken_px + on_it_px;
+}
+
+bool is_hardly_an_edge(const EdgePoint& point, const EdgePoint& beside) {
+    constexpr double hardly_any = 0.15;  // of the usual contrast
+    constexpr double clear = 0.4;
+    return point.contrast_share < hardly_any && beside.contrast_share > clear;
+}
+
+// A point of the second reading beside the first.
+struct Compared {
+    const EdgePoint* beside = nullptr;
+    bool apart = false;
+    bool explained = false;
+};
+
+std::vector<Compared> compared(const OutlineEdge& second, const OutlineEdge& first, const Wall& wall) {
+    constexpr double same_px = 1;
+    std::vector<Compared> points;
+    for (const auto& point : second.points) {
+        Compared here{&nearest_to(point.px, first), false, false};
+        here.apart = cv::norm(here.beside->px - point.px) > same_px;
+        here.explained =
+            here.apart && (is_hardly_an_edge(point, *here.beside) || is_rim_of_foot_in(first, point, wall));
+        points.push_back(here);
+    }
+    return points;
+}
+
+}  // namespace
+
+OutlineEdge without_explained(OutlineEdge second, const OutlineEdge& first, const Wall& wall) {
+    if (first.points.empty()) {
+        return second;
+    }
+    const auto points = compared(second, first, wall);
+    const std::size_t n = points.size();
+    const auto together =
+        std::find_if(points.begin(), points.end(), [](const Compared& p) { return !p.apart; });
+    if (together == points.end()) {
+        return second;
+    }
+    const auto start = static_cast<std::size_t>(together - points.begin());
+    // The ends of a stretch look half like what is beside them, so the stretch counts as a whole.
+    for (std::size_t k = 0; k < n;) {
+        std::size_t count = 0;
+        std::size_t explained = 0;
+        for (; k + count < n && points[(start + k + count) % n].apart; ++count) {
+            explained += points[(start + k + count) % n].explained ? 1 : 0;
+        }
+        if (3 * explained > 2 * count) {
+            for (std::size_t j = 0; j < count; ++j) {
+                const std::size_t i = (start + k + j) % n;
+                second.points[i] = *points[i].beside;
+            }
+        }
+        k += std::max<std::size_t>(1, count);
+    }
+    return second;
+}
+
+}  // namespace stripbook::measure

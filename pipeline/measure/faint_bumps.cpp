@@ -1,0 +1,104 @@
+#include "measure/faint_bumps.h"
+
+#include <algorithm>
+#include <tuple>
+#include <utility>
+#include <vector>
+
+#include "measure/closed_line.h"
+#include "measure/edge_strength.h"
+#include "measure/faint_edge.h"
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr std::size_t side = 20;  // points on each side that tell how the side runs
+
+struct Stretch {
+    std::size_t first = 0;  // from 0 to twice as many points as there are
+    std::size_t count = 0;
+};
+
+std::vector<Stretch> stretches_of(const std::vector<bool>& faint) {
+    const std::size_t n = faint.size();
+    const auto clear = std::find(faint.begin(), faint.end(), false);
+    const auto start = static_cast<std::size_t>(clear - faint.begin());
+    std::vector<Stretch> stretches;
+    for (std::size_t i = start; clear != faint.end() && i < start + n; ++i) {
+        if (!faint[i % n]) {
+            continue;
+        }
+        if (stretches.empty() || stretches.back().first + stretches.back().count < i) {
+            stretches.push_back({i, 0});
+        }
+        ++stretches.back().count;
+    }
+    return stretches;
+}
+
+cv::Point2d direction(cv::Point2d from, cv::Point2d to) {
+    return (to - from) / std::max(1e-9, cv::norm(to - from));
+}
+
+// The places on the side as it goes on, one for each point of the stretch; none where it does not.
+std::vector<cv::Point2d> side_going_on(const std::vector<EdgePoint>& points, const Stretch& stretch) {
+    constexpr double longest_px = 150;
+    constexpr double least_cosine = 0.94;  // 20 degrees
+    const auto at = [&](std::size_t i) { return points[i % points.size()].px; };
+    const std::size_t before = stretch.first + points.size() - 1;
+    const std::size_t behind = stretch.first + stretch.count;
+    const cv::Point2d comes = direction(at(before - side), at(before));
+    const cv::Point2d leaves = direction(at(behind), at(behind + side));
+    const cv::Point2d across = direction(at(before), at(behind));
+    const bool goes_on = cv::norm(at(behind) - at(before)) < longest_px &&
+                         std::min(comes.dot(across), leaves.dot(across)) > least_cosine;
+    return goes_on ? cubic_between(at(before), comes, at(behind), leaves, stretch.count)
+                   : std::vector<cv::Point2d>();
+}
+
+}  // namespace
+
+void put_faint_bumps_back(const cv::Mat3b& picture, OutlineEdge& edge) {
+    constexpr double nearly = 0.6;
+    constexpr std::size_t fewest = 5;
+    auto& points = edge.points;
+    const std::size_t n = points.size();
+    const std::vector<EdgePoint> traced = points;
+    for (const auto& stretch : stretches_of(faint_stretches(edge))) {
+        const auto places = stretch.count < fewest || stretch.count + 2 * side + 2 > n
+                                ? std::vector<cv::Point2d>()
+                                : side_going_on(traced, stretch);
+        if (places.empty()) {
+            continue;
+        }
+        const auto& before = traced[(stretch.first + n - 1) % n];
+        const auto& clear = traced[(stretch.first + n - 1 - side / 2) % n];  // of the stretch's own contrast
+        const auto last = static_cast<int>(places.size()) - 1;
+        const auto on_side = [&](int k) {
+            const auto i = static_cast<std::size_t>(std::clamp(k, 0, last));
+            const cv::Point2d way = direction(i == 0 ? before.px : places[i - 1], places[i]);
+            const cv::Point2d across(way.y, -way.x);
+            return std::pair(places[i], across.dot(before.outward) > 0 ? across : -across);
+        };
+        const auto on_traced = [&](int k) {
+            const auto& point =
+                traced[(stretch.first + n + static_cast<std::size_t>(k + 2 * static_cast<int>(n))) % n];
+            return std::pair(point.px, point.outward);
+        };
+        constexpr int some = static_cast<int>(side);
+        const int behind = last + 1;
+        const double beside = std::min(strength_along(picture, -some, -1, on_traced),
+                                       strength_along(picture, behind, behind + some - 1, on_traced));
+        if (strength_along(picture, 0, last, on_side) < nearly * beside) {
+            continue;
+        }
+        for (int k = 0; k <= last; ++k) {
+            auto& point = points[(stretch.first + static_cast<std::size_t>(k)) % n];
+            point = clear;
+            std::tie(point.px, point.outward) = on_side(k);
+        }
+    }
+}
+
+}  // namespace stripbook::measure

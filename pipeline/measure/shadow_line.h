@@ -1,0 +1,24 @@
+// Where an outline runs along the outer border of a narrow shadow beside the part.
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <vector>
+
+#include "measure/edge_band.h"
+#include "measure/outline_edge.h"
+
+namespace stripbook::measure {
+
+/// How wide what belongs to the part but is dark may look: its broken edge, and a wall turned to the camera.
+struct DarkOfPart {
+    double broken_px = 0;   ///< the broken edge
+    RimOfFoot rim_of_foot;  ///< empty: no wall shows
+};
+
+/// Sets EdgePoint::aside_px to half the way back to the face where the point lies on the outer border of a
+/// dark line in `picture`: the face ends in a sharper edge further in, straight along the outline, and the
+/// dark between is too wide to be all of the part. Points that are aside already, show a wall or were placed
+/// by hue are not looked at.
+void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vector<EdgePoint>& points);
+
+}  // namespace stripbook::measure
