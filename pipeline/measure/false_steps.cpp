@@ -4,8 +4,10 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "measure/edge_profile.h"
+#include "measure/edge_strength.h"
 
 namespace stripbook::measure {
 
@@ -71,6 +73,27 @@ double contrast_of(const cv::Mat3b& picture, const Closed& closed, const FalseSt
         }
     }
     return cv::norm(difference) / count;
+}
+
+// How strong an edge is where the line before goes on beside the one behind, or the other way round, over the
+// edge of that one. `first`, `stride`: the points of the line that is there; `aside`: from it to the other.
+double goes_on(const cv::Mat3b& picture, const Closed& closed, std::size_t first, std::size_t stride,
+               cv::Point2d outward, cv::Point2d aside) {
+    constexpr int nearest = 3;  // clear of the step's own blur
+    constexpr int farthest = 24;
+    const auto strength = [&](cv::Point2d off) {
+        return strength_along(picture, nearest, farthest, [&](int k) {
+            return std::pair(at(closed, first + static_cast<std::size_t>(k) * stride) + off, outward);
+        });
+    };
+    constexpr double least = 1;  // grey level
+    return strength(aside) / std::max(least, strength({}));
+}
+
+void tell_how_lines_go_on(const cv::Mat3b& picture, const Closed& closed, FalseStep& step) {
+    const cv::Point2d aside = step.outward * step.off_px;
+    step.before_goes_on = goes_on(picture, closed, step.behind, 1, step.outward, -aside);
+    step.behind_goes_on = goes_on(picture, closed, step.before, closed.size() - 1, step.outward, aside);
 }
 
 std::size_t points_between(std::size_t a, std::size_t b, std::size_t n) {
@@ -158,16 +181,24 @@ std::vector<FalseStep> false_steps(const cv::Mat3b& picture, const Closed& close
                     steps.begin(), steps.end(),
                     [&](const auto& step) { return contrast_of(picture, closed_px, step) >= alike * usual; }),
                 steps.end());
+    for (auto& step : steps) {
+        tell_how_lines_go_on(picture, closed_px, step);
+    }
     return steps;
 }
 
 Closed moved_onto(Lines right, const Closed& closed_px, const std::vector<FalseStep>& steps) {
+    constexpr double hardly_any = 0.4;
     Moves moves(closed_px, steps);
     for (const auto& step : steps) {
         const bool behind_is_outer = step.off_px > 0;
+        const bool onto_before = behind_is_outer == (right == Lines::inner);
+        if ((onto_before ? step.before_goes_on : step.behind_goes_on) < hardly_any) {
+            continue;
+        }
         // From the line behind to the one before.
         const cv::Point2d back = step.outward * -step.off_px;
-        if (behind_is_outer == (right == Lines::inner)) {
+        if (onto_before) {
             moves.move_line(step, step.behind, 1, back);
         } else {
             moves.move_line(step, step.before, closed_px.size() - 1, -back);

@@ -24,11 +24,25 @@ Circle finished(const FaceView& view, const RoundEdge& found, const Bloom& bloom
     return {view.mm_from_view(circle.centre), circle.radius / view.px_per_mm, circle.rms / view.px_per_mm};
 }
 
+// The share of the directions in which a lower rim can be seen through its bore.
+double seen_through(const Circle& bore, const Circle& lower) {
+    int seen = 0;
+    for (int k = 0; k < ray_directions; ++k) {
+        const double turn = 2 * CV_PI * k / ray_directions;
+        const cv::Point2d px = lower.centre + lower.radius * cv::Point2d(std::cos(turn), std::sin(turn));
+        seen += cv::norm(px - bore.centre) < bore.radius + on_circle_px ? 1 : 0;
+    }
+    return static_cast<double>(seen) / ray_directions;
+}
+
 // Whether `lower` looks as the lower rim of `bore` must.
 bool lower_rim_of(const RoundEdge& lower, const RoundEdge& bore, const HoleRims& rims) {
     constexpr double near_px = 1.5;
+    constexpr double slack = 0.05;
+    const double shown = static_cast<double>(lower.edges.size()) / ray_directions;
     const auto above = rims.bore_of_lower_rim(lower.circle);
-    return above && above->radius - lower.circle.radius > near_px &&
+    return above && shown < seen_through(bore.circle, lower.circle) + slack &&
+           above->radius - lower.circle.radius > near_px &&
            std::abs(bore.circle.radius - above->radius) + cv::norm(bore.circle.centre - above->centre) <
                near_px;
 }

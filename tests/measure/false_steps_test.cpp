@@ -83,3 +83,18 @@ TEST_CASE("The lines that false steps join are moved onto the inner or the outer
     }
     CHECK(moved_onto(Lines::outer, outline, {}) == outline);
 }
+
+TEST_CASE("A line that goes on along no edge is no other reading", "[measure]") {
+    const auto outline = stepped_outline();
+    // The shadow ends 10 px beyond where the outline takes it in.
+    const auto steps =
+        false_steps(picture_with({400, 290, static_cast<int>(off_px), 120}, 130), outline, usual);
+    REQUIRE(steps.size() == 2);
+    for (const auto& step : steps) {
+        const bool out = step.off_px > 0;
+        CHECK((out ? step.before_goes_on : step.behind_goes_on) > 0.5);
+        CHECK((out ? step.behind_goes_on : step.before_goes_on) < 0.35);
+    }
+    CHECK(moved_onto(Lines::outer, outline, steps) == outline);
+    CHECK(out_between(moved_onto(Lines::inner, outline, steps), 305, 395).second < 1.5);
+}

@@ -95,7 +95,7 @@ namespace {
 
 // A dark hole within a lighter ring as broken edges show it: both circles about one centre, or meeting on the
 // left, where the ring is as dark as the hole.
-FaceView ringed_hole(const Circle& hole, double ring_mm) {
+FaceView ringed_hole(const Circle& hole, double ring_mm, double ring_grey = 85) {
     constexpr int fine = 3;
     const int side = static_cast<int>(side_mm * px_per_mm) * fine;
     cv::Mat1f light(side, side);
@@ -103,7 +103,7 @@ FaceView ringed_hole(const Circle& hole, double ring_mm) {
         for (int x = 0; x < side; ++x) {
             const cv::Point2d mm = cv::Point2d(x, y) / (fine * px_per_mm);
             const double grey = cv::norm(mm - hole.centre) < hole.radius ? 35
-                                : cv::norm(mm - centre_mm) < ring_mm     ? 85
+                                : cv::norm(mm - centre_mm) < ring_mm     ? ring_grey
                                                                          : 130;
             light(y, x) = static_cast<float>(drawn_light::linear(grey));
         }
@@ -118,6 +118,22 @@ FaceView ringed_hole(const Circle& hole, double ring_mm) {
 }
 
 }  // namespace
+
+TEST_CASE("A whole circle is no lower rim that its bore would hide in part", "[measure]") {
+    // Through a bore 0.6 mm wider whose middle is seen 0.8 mm off its own, a tenth deeper than the camera is
+    // high, a lower rim would look as this hole does, but where it lies outside the bore it could not be
+    // seen.
+    constexpr double ring_mm = bore_mm + 0.6;
+    constexpr double off_mm = 1;
+    const Circle whole{centre_mm - cv::Point2d(off_mm, 0), bore_mm, 0};
+    HoleLooks looks;
+    looks.chamfer_mm = 0.5;
+    looks.sight = {whole.centre - cv::Point2d(off_mm / 0.1, 0), 100, 10};
+    constexpr double ring_grey = 60;
+    const auto hole = hole_edge(ringed_hole(whole, ring_mm, ring_grey), {centre_mm, bore_mm + 0.3, 0}, looks);
+    REQUIRE(hole);
+    CHECK(hole->second_mm.radius == Approx(bore_mm).margin(0.1));
+}
 
 TEST_CASE("An edge that can be read in two ways gives a hole between them and says how far apart they are",
           "[measure]") {
