@@ -202,9 +202,22 @@ OutlineSearch::OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, c
     signs_ = signs_in(band_, rough);
 }
 
-OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
-    const Traced first = traced(signs_, weights);
+OutlineEdge OutlineSearch::edge() const {
     std::vector<cv::Point2d> nearer;
+    OutlineEdge edge = read(EdgeWeights(), nearer);
+    edge.false_steps = false_steps(tones_, places_of(edge.points), edge.usual_contrast);
+    tell_left_out(nearer, rough_, edge);
+    edge.lost_share = lost_share(edge, rough_);
+    return edge;
+}
+
+OutlineEdge OutlineSearch::read_again(const EdgeWeights& weights) const {
+    std::vector<cv::Point2d> nearer;
+    return read(weights, nearer);
+}
+
+OutlineEdge OutlineSearch::read(const EdgeWeights& weights, std::vector<cv::Point2d>& nearer) const {
+    const Traced first = traced(signs_, weights);
     for (std::size_t i = 0; i < first.path.size(); ++i) {
         nearer.push_back(band_.place(i, first.path[i]));
     }
@@ -232,9 +245,6 @@ OutlineEdge OutlineSearch::edge(const EdgeWeights& weights) const {
         mark_face_border(picture_, reach_.broken_px, edge.points);
         mark_shadow_line(picture_, {reach_.broken_px, rim_of_foot_}, edge.points);
     }
-    edge.false_steps = false_steps(tones_, places_of(edge.points), contrasts.usual);
-    tell_left_out(nearer, rough_, edge);
-    edge.lost_share = lost_share(edge, rough_);
     return edge;
 }
 

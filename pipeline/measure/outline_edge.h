@@ -64,9 +64,14 @@ class OutlineSearch {
     OutlineSearch(const cv::Mat3b& picture, const RoughPart& rough, const OutlineReach& reach,
                   const Bloom& bloom, const RimOfFoot& rim_of_foot);
 
-    [[nodiscard]] OutlineEdge edge(const EdgeWeights& weights = {}) const;
+    [[nodiscard]] OutlineEdge edge() const;
+    /// With other weights, and without false steps, what was lost and what was left out.
+    [[nodiscard]] OutlineEdge read_again(const EdgeWeights& weights) const;
 
   private:
+    // `nearer`: the first tracing, which the second one starts from.
+    OutlineEdge read(const EdgeWeights& weights, std::vector<cv::Point2d>& nearer) const;
+
     const cv::Mat3b& picture_;
     const RoughPart& rough_;
     OutlineReach reach_;

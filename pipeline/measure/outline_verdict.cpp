@@ -142,17 +142,17 @@ constexpr double hardly_faint = 0.04;
 
 }  // namespace
 
-OutlineVerdict verdict_on(const CleanOutline& outline, const OutlineEdge& edge, const OutlineSearch& search,
-                          const scale::Plane& plane, const Heights& heights, double px_per_mm,
-                          double broken_px) {
+OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings, const scale::Plane& plane,
+                          const Heights& heights, double px_per_mm, double broken_px) {
     const std::string fault = fault_of(outline, plane);
     if (!fault.empty()) {
         return {fault, {}, {}};
     }
+    const OutlineEdge& edge = readings.first;
     const OtherReadings others(outline, edge, plane, heights, px_per_mm);
     OutlineVerdict verdict;
-    verdict.apart = others.apart_from(without_explained(moved_aside(search.edge(second_weights), 1), edge,
-                                                        wall_of(plane, heights, broken_px)));
+    verdict.apart =
+        others.apart_from(without_explained(readings.second, edge, wall_of(plane, heights, broken_px)));
     const auto marked = [](const EdgePoint& point) { return point.aside_px != 0; };
     if (std::any_of(edge.points.begin(), edge.points.end(), marked)) {
         verdict.not_aside = others.apart_from(moved_aside(edge, -1));

@@ -20,12 +20,16 @@ struct OutlineVerdict {
     ReadingsApart not_aside;  ///< between it and the edge where it was seen (EdgePoint::aside_px)
 };
 
-/// `outline`: that of `edge`, usable. Some faults of an outline count against it in any case, some only where
-/// other readings of it do not come to the same sizes: with other weights, and to either side of its false
-/// steps. `edge`: moved aside. `px_per_mm`: in the picture, about there. `broken_px`: how wide the broken
-/// edge may be.
-OutlineVerdict verdict_on(const CleanOutline& outline, const OutlineEdge& edge, const OutlineSearch& search,
-                          const scale::Plane& plane, const Heights& heights, double px_per_mm,
-                          double broken_px);
+/// A part's edge, and the same read again with second_weights; both moved aside (EdgePoint::aside_px).
+struct Readings {
+    const OutlineEdge& first;
+    OutlineEdge second;
+};
+
+/// `outline`: that of the first reading, usable. Some faults of an outline count against it in any case, some
+/// only where other readings of it do not come to the same sizes: with other weights, and to either side of
+/// its false steps. `px_per_mm`: in the picture, about there. `broken_px`: how wide the broken edge may be.
+OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings, const scale::Plane& plane,
+                          const Heights& heights, double px_per_mm, double broken_px);
 
 }  // namespace stripbook::measure

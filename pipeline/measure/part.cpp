@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <opencv2/imgproc.hpp>
 
 #include "measure/bloom.h"
@@ -214,6 +215,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const OutlineReach reach = reach_of(rough, plane, height, px_per_mm);
     const OutlineSearch search(colour, rough, reach, bloom,
                                height.told ? rim_of_foot(plane, height.heights) : nullptr);
+    auto again = std::async(std::launch::async, [&] { return search.read_again(second_weights); });
     const OutlineEdge edge = moved_aside(search.edge(), 1);
     const Heights heights = height.heights;
     PartSeen seen;
@@ -222,12 +224,15 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         return refused(Refusal::background_unclear, unclear_edge);
     }
     seen.outline = outline.points;
-    const auto holes = holes_of(colour, plane, rough, seen.outline, height, bloom);
+    auto found = std::async(std::launch::async,
+                            [&] { return holes_of(colour, plane, rough, seen.outline, height, bloom); });
+    const Readings readings{edge, moved_aside(again.get(), 1)};
+    const auto verdict = verdict_on(outline, readings, plane, heights, px_per_mm, reach.broken_px);
+    const std::string& why_not = verdict.why_not;
+    const auto holes = found.get();
     for (const auto& hole : holes) {
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
-    const auto verdict = verdict_on(outline, edge, search, plane, heights, px_per_mm, reach.broken_px);
-    const std::string& why_not = verdict.why_not;
     PartMeasurement part =
         dimensions_of(seen, edge, holes, plane, height, bloom, {verdict.apart, verdict.not_aside});
     part.inside_frame = rough.inside_frame;

@@ -120,7 +120,7 @@ FaceView ringed_hole(const Circle& hole, double ring_mm, double ring_grey = 85) 
 }  // namespace
 
 TEST_CASE("A whole circle is no lower rim that its bore would hide in part", "[measure]") {
-    // Through a bore 0.6 mm wider whose middle is seen 0.8 mm off its own, a tenth deeper than the camera is
+    // Through a bore 0.6 mm wider whose middle is seen 1 mm off its own, a tenth deeper than the camera is
     // high, a lower rim would look as this hole does, but where it lies outside the bore it could not be
     // seen.
     constexpr double ring_mm = bore_mm + 0.6;

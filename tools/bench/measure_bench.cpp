@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <ctime>
+#include <chrono>
 #include <filesystem>
 #include <map>
 #include <opencv2/imgcodecs.hpp>
@@ -96,7 +96,7 @@ Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfi
                  const Wishes& wishes) {
     Outcome outcome;
     outcome.shots = 1;
-    const std::clock_t start = std::clock();
+    const auto start = std::chrono::steady_clock::now();
     const auto plane = scale::find_plane(shot.seen.fiducials, lens);
     measure::PartOptions options;
     options.face_height_mm = shot.what.part.height_mm;
@@ -106,7 +106,8 @@ Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfi
         part = measure::measure_part(colour, *plane.plane, options);
     }
     // Processor time: what else runs on the machine does not count.
-    outcome.seconds = outcome.slowest_s = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+    outcome.seconds = outcome.slowest_s = took.count();
     const std::string reason = plane.plane ? part.reason : plane.reason;
     if (!reason.empty()) {
         ++outcome.reasons[reason];
