@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Builds a bench and runs it from the top of the repository. Usage: tools/bench.sh read [options] (see tools/bench.sh read
-# --help), tools/bench.sh measure [options] [--made N --seed S], tools/bench.sh dump [rounds], or tools/bench.sh report [parts]
+# --help), tools/bench.sh measure [options] [--made N --seed S ...], tools/bench.sh dump [rounds], or tools/bench.sh report [parts]
 # [photos a part] [rounds].
 # Further photo sets: STRIPBOOK_PHOTO_SETS=/path/one:/path/two.
 set -euo pipefail

@@ -34,7 +34,7 @@ constexpr std::uint64_t first_judging_seed = 1000;
 struct Wishes {
     std::vector<std::string> folders;
     int made = 0;  // shots to make
-    std::uint64_t seed = first_judging_seed;
+    std::vector<std::uint64_t> seeds = {first_judging_seed};
     bool each = false;          // print every shot
     bool table_of_all = false;  // print every dimension
     std::string drawings;       // a folder for drawings of the wrong shots
@@ -92,6 +92,8 @@ void draw(const Shot& shot, const cv::Mat& colour, const measure::PartMeasuremen
     }
 }
 
+constexpr double usual_tilt_deg = 25;  // up to which the aims hold
+
 Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfile& lens,
                  const Wishes& wishes) {
     Outcome outcome;
@@ -105,9 +107,9 @@ Outcome measured(const Shot& shot, const cv::Mat& colour, const scale::LensProfi
     if (plane.plane) {
         part = measure::measure_part(colour, *plane.plane, options);
     }
-    // Processor time: what else runs on the machine does not count.
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
     outcome.seconds = outcome.slowest_s = took.count();
+    outcome.oblique = plane.plane && plane.plane->tilt_deg > usual_tilt_deg;
     const std::string reason = plane.plane ? part.reason : plane.reason;
     if (!reason.empty()) {
         ++outcome.reasons[reason];
@@ -173,7 +175,7 @@ Outcome naive(const Shot& shot, const cv::Mat& colour) {
 }
 
 struct Table {
-    Outcome with_profile, with_exif, naive_way;
+    Outcome with_profile, not_oblique, with_exif, naive_way;
     std::map<std::string, Outcome> by_look;
     std::map<std::string, Outcome> by_dimension;
 };
@@ -192,6 +194,9 @@ void measure_folder(const std::filesystem::path& folder, const Wishes& wishes, T
         const Outcome best =
             measured(shot, colour, profile == profiles.end() ? exif : profile->second, wishes);
         table.with_profile.add(best);
+        if (!best.oblique) {
+            table.not_oblique.add(best);
+        }
         if (wishes.made == 0) {
             table.with_exif.add(measured(shot, colour, exif, Wishes{}));
         }
@@ -206,13 +211,13 @@ void measure_folder(const std::filesystem::path& folder, const Wishes& wishes, T
 }
 
 // Made shots are measured where they are made and go with it.
-void measure_made(const Wishes& wishes, Table& table) {
-    fmt::print("{} made shots, seed {}: {}\n", wishes.made, wishes.seed,
-               wishes.seed < first_judging_seed ? "a seed for tuning (below 1000), judge by another"
-                                                : "a seed for judging (from 1000), never used for tuning");
+void measure_made(int made, std::uint64_t seed, const Wishes& wishes, Table& table) {
+    fmt::print("{} made shots, seed {}: {}\n", made, seed,
+               seed < first_judging_seed ? "a seed for tuning (below 1000), judge by another"
+                                         : "a seed for judging (from 1000), never used for tuning");
     const auto folder =
         std::filesystem::temp_directory_path() / fmt::format("stripbook-made-parts-{}", getpid());
-    sample_maker::make_parts({wishes.made, wishes.seed}, folder, [](int, int) {});
+    sample_maker::make_parts({made, seed}, folder, [](int, int) {});
     measure_folder(folder, wishes, table);
     std::filesystem::remove_all(folder);
 }
@@ -220,7 +225,9 @@ void measure_made(const Wishes& wishes, Table& table) {
 void run(const Wishes& wishes) {
     Table table;
     if (wishes.made > 0) {
-        measure_made(wishes, table);
+        for (const std::uint64_t seed : wishes.seeds) {
+            measure_made(wishes.made, seed, wishes, table);
+        }
     } else {
         for (const auto& folder : wishes.folders) {
             measure_folder(folder, wishes, table);
@@ -229,6 +236,7 @@ void run(const Wishes& wishes) {
     fmt::print("\n");
     print_head();
     print_row("lens profile", table.with_profile);
+    print_row(fmt::format("  up to {:g} degrees of tilt", usual_tilt_deg), table.not_oblique);
     if (wishes.made == 0) {
         print_row("EXIF focal length only", table.with_exif);
     }
@@ -255,7 +263,8 @@ int main(int argc, char** argv) {
     auto* folders = app.add_option("folder", wishes.folders, "Folders with a truth.json");
     app.add_option("--made", wishes.made, "Make so many shots and measure them instead")
         ->check(CLI::Range(1, 9999));
-    app.add_option("--seed", wishes.seed, "Of the made shots: below 1000 for tuning, from 1000 for judging");
+    app.add_option("--seed", wishes.seeds,
+                   "Of the made shots, one or several: below 1000 for tuning, from 1000 for judging");
     app.add_flag("--each", wishes.each, "Print a line for every shot");
     app.add_flag("--all", wishes.table_of_all, "Print every dimension");
     app.add_option("--draw", wishes.drawings, "Draw what was measured on the wrong shots into this folder");

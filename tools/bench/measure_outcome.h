@@ -18,7 +18,8 @@ struct Outcome {
     int wrong = 0;
     int missing = 0;
     double slowest_s = 0;
-    double seconds = 0;  ///< processor time in all
+    double seconds = 0;    ///< in all, as one waits for them
+    bool oblique = false;  ///< of one shot: the camera is tilted further than the aims hold for
 
     void add(const Outcome& other);
 };
