@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "measure/closed_line.h"
+#include "measure/closed_runs.h"
 
 namespace stripbook::measure {
 
@@ -15,12 +16,6 @@ constexpr double longest_mm = 12;
 constexpr double farthest_off_mm = 1.2;
 constexpr double tangent_mm = 3;
 constexpr double least_cosine = 0.94;  // 20 degrees
-
-// Of points from `first`, counted on around the outline.
-struct Run {
-    std::size_t first = 0;
-    std::size_t count = 0;
-};
 
 class Closed {
   public:
@@ -38,30 +33,6 @@ class Closed {
   private:
     const std::vector<cv::Point2d>& points_;
 };
-
-std::vector<Run> runs_of(const std::vector<bool>& doubtful, std::size_t least_between) {
-    const std::size_t n = doubtful.size();
-    std::vector<Run> runs;
-    // From behind a sure stretch, so that no run is cut in two.
-    std::size_t start = 0;
-    for (std::size_t sure = 0; start < 2 * n && sure < least_between; ++start) {
-        sure = doubtful[start % n] ? 0 : sure + 1;
-    }
-    if (start == 2 * n) {
-        return {{0, n}};
-    }
-    for (std::size_t i = start; i < start + n; ++i) {
-        if (!doubtful[i % n]) {
-            continue;
-        }
-        if (!runs.empty() && i - (runs.back().first + runs.back().count) < least_between) {
-            runs.back().count = i + 1 - runs.back().first;
-        } else {
-            runs.push_back({i, 1});
-        }
-    }
-    return runs;
-}
 
 double distance_to(const std::vector<cv::Point2d>& line, cv::Point2d p) {
     double least = std::numeric_limits<double>::max();
@@ -112,7 +83,7 @@ BridgedOutline without_doubtful_runs(const std::vector<cv::Point2d>& closed_mm,
     };
     const Closed outline(closed_mm);
     double left = 0;
-    for (const auto& run : runs_of(doubtful, steps(least_between_mm))) {
+    for (const auto& run : runs_around(doubtful, steps(least_between_mm))) {
         const auto points = run.count < n / 4 ? bridge(outline, {run.first + n, run.count},
                                                        static_cast<std::ptrdiff_t>(steps(tangent_mm)))
                                               : std::vector<cv::Point2d>();

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "measure/closed_line.h"
+#include "measure/closed_runs.h"
 #include "measure/edge_strength.h"
 #include "measure/faint_edge.h"
 
@@ -15,34 +16,12 @@ namespace {
 
 constexpr std::size_t side = 20;  // points on each side that tell how the side runs
 
-struct Stretch {
-    std::size_t first = 0;  // from 0 to twice as many points as there are
-    std::size_t count = 0;
-};
-
-std::vector<Stretch> stretches_of(const std::vector<bool>& faint) {
-    const std::size_t n = faint.size();
-    const auto clear = std::find(faint.begin(), faint.end(), false);
-    const auto start = static_cast<std::size_t>(clear - faint.begin());
-    std::vector<Stretch> stretches;
-    for (std::size_t i = start; clear != faint.end() && i < start + n; ++i) {
-        if (!faint[i % n]) {
-            continue;
-        }
-        if (stretches.empty() || stretches.back().first + stretches.back().count < i) {
-            stretches.push_back({i, 0});
-        }
-        ++stretches.back().count;
-    }
-    return stretches;
-}
-
 cv::Point2d direction(cv::Point2d from, cv::Point2d to) {
     return (to - from) / std::max(1e-9, cv::norm(to - from));
 }
 
 // The places on the side as it goes on, one for each point of the stretch; none where it does not.
-std::vector<cv::Point2d> side_going_on(const std::vector<EdgePoint>& points, const Stretch& stretch) {
+std::vector<cv::Point2d> side_going_on(const std::vector<EdgePoint>& points, const Run& stretch) {
     constexpr double longest_px = 150;
     constexpr double least_cosine = 0.94;  // 20 degrees
     const auto at = [&](std::size_t i) { return points[i % points.size()].px; };
@@ -65,7 +44,7 @@ void put_faint_bumps_back(const cv::Mat3b& picture, OutlineEdge& edge) {
     auto& points = edge.points;
     const std::size_t n = points.size();
     const std::vector<EdgePoint> traced = points;
-    for (const auto& stretch : stretches_of(faint_stretches(edge))) {
+    for (const auto& stretch : runs_around(faint_stretches(edge), 1)) {
         const auto places = stretch.count < fewest || stretch.count + 2 * side + 2 > n
                                 ? std::vector<cv::Point2d>()
                                 : side_going_on(traced, stretch);

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "measure/closed_line.h"
+#include "measure/closed_runs.h"
 #include "measure/edge_profile.h"
 #include "measure/quantile.h"
 
@@ -94,37 +95,8 @@ std::optional<double> face_end_px(const std::vector<double>& greys, double least
     return at;
 }
 
-// Places where the face ends inside the outline, one after the other, short gaps among them.
-struct Stretch {
-    std::size_t first = 0;
-    std::size_t count = 0;
-};
-
-std::vector<Stretch> stretches_of(const std::vector<std::optional<double>>& ends) {
-    constexpr std::size_t longest_gap = 15;
-    const std::size_t n = ends.size();
-    // From a gap on, so that no stretch runs across the start.
-    std::size_t start = n;
-    for (std::size_t i = 0, empty = 0; i < 2 * n && start == n; ++i) {
-        empty = ends[i % n] ? 0 : empty + 1;
-        start = empty > longest_gap ? i % n : n;
-    }
-    std::vector<Stretch> stretches;
-    for (std::size_t k = 0; start < n && k < n; ++k) {
-        const std::size_t i = start + k;
-        if (!ends[i % n]) {
-            continue;
-        }
-        if (stretches.empty() || i > stretches.back().first + stretches.back().count + longest_gap) {
-            stretches.push_back({i, 0});
-        }
-        stretches.back().count = i + 1 - stretches.back().first;
-    }
-    return stretches;
-}
-
 // Whether nearly all of it tells, and it is long enough to be no stain's border.
-bool is_line(const Stretch& stretch, const std::vector<std::optional<double>>& ends) {
+bool is_line(const Run& stretch, const std::vector<std::optional<double>>& ends) {
     constexpr std::size_t fewest = 40;
     constexpr double most = 0.8;
     std::size_t told = 0;
@@ -134,7 +106,7 @@ bool is_line(const Stretch& stretch, const std::vector<std::optional<double>>& e
     return stretch.count >= fewest && static_cast<double>(told) > most * static_cast<double>(stretch.count);
 }
 
-double middle_end(const Stretch& stretch, const std::vector<std::optional<double>>& ends) {
+double middle_end(const Run& stretch, const std::vector<std::optional<double>>& ends) {
     std::vector<double> told;
     for (std::size_t k = 0; k < stretch.count; ++k) {
         if (const auto& end = ends[(stretch.first + k) % ends.size()]) {
@@ -151,6 +123,7 @@ void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
         return;
     }
     constexpr double clear_px = 0.5;  // of what may be part
+    constexpr std::size_t longest_gap = 15;
     // Broken edges of 0.78 mm were seen where 0.5 is allowed for.
     constexpr double surely_not_broken = 1.5;
     const auto steady = steadied(points);
@@ -163,7 +136,12 @@ void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
             ends[i] = face_end_px(greys[i], dark.broken_px + clear_px);
         }
     }
-    for (const auto& stretch : stretches_of(ends)) {
+    std::vector<bool> told;
+    told.reserve(ends.size());
+    for (const auto& end : ends) {
+        told.push_back(end.has_value());
+    }
+    for (const auto& stretch : runs_around(told, longest_gap + 1)) {
         const double width_px = middle_end(stretch, ends);
         if (!is_line(stretch, ends) || width_px < surely_not_broken * dark.broken_px) {
             continue;
