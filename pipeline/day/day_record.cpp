@@ -63,6 +63,10 @@ bool may_be_a_picture(const FileRecord& record) {
     return record.photo || !record.file.original;
 }
 
+bool has_files_but_no_picture(const CardRecord& card) {
+    return !card.files.empty() && std::none_of(card.files.begin(), card.files.end(), may_be_a_picture);
+}
+
 std::string files(std::ptrdiff_t count) {
     return count == 1 ? "1 file" : fmt::format("{} files", count);
 }
@@ -87,6 +91,9 @@ WipeVerdict verdict_on(const CardRecord& card) {
     }
     if (card.files.empty()) {
         return {false, "there was nothing on the card to copy"};
+    }
+    if (has_files_but_no_picture(card)) {
+        return {false, "do NOT wipe it: there is no photo or video in it, so it may not be the card"};
     }
     if (!card.result.every_file_proved_twice) {
         return {false, "copied once; make a second copy before wiping"};
@@ -150,7 +157,7 @@ DayRecord gather_day(const book::Book& book, const std::vector<dump::CardResult>
             count(day, card.files.back(), book.code().text());
             count_strange_codes(day, card.files.back(), other_tags);
         }
-        if (!card.files.empty() && std::none_of(card.files.begin(), card.files.end(), may_be_a_picture)) {
+        if (has_files_but_no_picture(card)) {
             card.result.remarks.emplace_back("there is no photo or video in it: is this the card?");
         }
         card.verdict = verdict_on(card);

@@ -84,6 +84,13 @@ TEST_CASE("A folder without a photo is taken in, and it is asked whether it is t
     const Ran other = run_stripbook({"dump", papers.text(), morning.first.text(), "--book", book});
     CHECK_THAT(other.out, Contains("Note          " + question));
     CHECK(other.out.find(question) == other.out.rfind(question));  // of the papers only
+    const std::string warning = "papers: do NOT wipe it: there is no photo or video in it";
+    CHECK_THAT(other.out, Contains(warning));
+    CHECK(other.out.find(warning) == other.out.rfind(warning));
+    // A second copy makes no card of it.
+    const std::string second = (scratch / "second").string();
+    const json twice = stripbook_json({"dump", papers.text(), "--book", book, "--second", second});
+    CHECK(twice.at("cards")[0].at("may_be_wiped") == false);
 }
 
 TEST_CASE("Two copies are proved by sha256sum before a card may be wiped", "[line]") {
