@@ -1,5 +1,9 @@
 #include "measure/closed_runs.h"
 
+#include <algorithm>
+
+#include "measure/closed_line.h"
+
 namespace stripbook::measure {
 
 std::vector<Run> runs_around(const std::vector<bool>& marked, std::size_t least_between) {
@@ -24,6 +28,28 @@ std::vector<Run> runs_around(const std::vector<bool>& marked, std::size_t least_
         }
     }
     return runs;
+}
+
+std::vector<cv::Point2d> going_on(const std::vector<cv::Point2d>& closed, const Run& run, std::size_t tangent,
+                                  double longest) {
+    constexpr double least_cosine = 0.94;  // 20 degrees
+    constexpr double nothing = 1e-6;
+    const std::size_t n = closed.size();
+    const auto at = [&](std::size_t i) { return closed[i % n]; };
+    const auto direction = [](cv::Point2d from, cv::Point2d to) {
+        return (to - from) / std::max(1e-9, cv::norm(to - from));
+    };
+    const std::size_t before = run.first + n - 1;
+    const std::size_t after = run.first + run.count;
+    const double length = cv::norm(at(after) - at(before));
+    const cv::Point2d comes = direction(at(before + n - tangent % n), at(before));
+    const cv::Point2d leaves = direction(at(after), at(after + tangent));
+    const cv::Point2d across = direction(at(before), at(after));
+    if (length < nothing || length > longest ||
+        std::min(comes.dot(across), leaves.dot(across)) < least_cosine) {
+        return {};
+    }
+    return cubic_between(at(before), comes, at(after), leaves, run.count);
 }
 
 }  // namespace stripbook::measure

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <vector>
+
+#include "measure/closed_runs.h"
 
 namespace stripbook::measure {
 
@@ -65,27 +68,24 @@ OutlineEdge without_explained(OutlineEdge second, const OutlineEdge& first, cons
         return second;
     }
     const auto points = compared(second, first, wall);
-    const std::size_t n = points.size();
-    const auto together =
-        std::find_if(points.begin(), points.end(), [](const Compared& p) { return !p.apart; });
-    if (together == points.end()) {
-        return second;
+    std::vector<bool> apart;
+    apart.reserve(points.size());
+    for (const auto& point : points) {
+        apart.push_back(point.apart);
     }
-    const auto start = static_cast<std::size_t>(together - points.begin());
-    // The ends of a stretch look half like what is beside them, so the stretch counts as a whole.
-    for (std::size_t k = 0; k < n;) {
-        std::size_t count = 0;
+    for (const auto& stretch : runs_around(apart, 1)) {
+        if (stretch.count == points.size()) {
+            return second;  // nothing in common: not the same edge
+        }
+        // The ends of a stretch look half like what is beside them, so the stretch counts as a whole.
         std::size_t explained = 0;
-        for (; k + count < n && points[(start + k + count) % n].apart; ++count) {
-            explained += points[(start + k + count) % n].explained ? 1 : 0;
+        for (std::size_t k = 0; k < stretch.count; ++k) {
+            explained += points[(stretch.first + k) % points.size()].explained ? 1 : 0;
         }
-        if (3 * explained > 2 * count) {
-            for (std::size_t j = 0; j < count; ++j) {
-                const std::size_t i = (start + k + j) % n;
-                second.points[i] = *points[i].beside;
-            }
+        for (std::size_t k = 0; 3 * explained > 2 * stretch.count && k < stretch.count; ++k) {
+            const std::size_t i = (stretch.first + k) % points.size();
+            second.points[i] = *points[i].beside;
         }
-        k += std::max<std::size_t>(1, count);
     }
     return second;
 }

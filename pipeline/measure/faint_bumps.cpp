@@ -5,7 +5,6 @@
 #include <utility>
 #include <vector>
 
-#include "measure/closed_line.h"
 #include "measure/closed_runs.h"
 #include "measure/edge_strength.h"
 #include "measure/faint_edge.h"
@@ -20,34 +19,20 @@ cv::Point2d direction(cv::Point2d from, cv::Point2d to) {
     return (to - from) / std::max(1e-9, cv::norm(to - from));
 }
 
-// The places on the side as it goes on, one for each point of the stretch; none where it does not.
-std::vector<cv::Point2d> side_going_on(const std::vector<EdgePoint>& points, const Run& stretch) {
-    constexpr double longest_px = 150;
-    constexpr double least_cosine = 0.94;  // 20 degrees
-    const auto at = [&](std::size_t i) { return points[i % points.size()].px; };
-    const std::size_t before = stretch.first + points.size() - 1;
-    const std::size_t behind = stretch.first + stretch.count;
-    const cv::Point2d comes = direction(at(before - side), at(before));
-    const cv::Point2d leaves = direction(at(behind), at(behind + side));
-    const cv::Point2d across = direction(at(before), at(behind));
-    const bool goes_on = cv::norm(at(behind) - at(before)) < longest_px &&
-                         std::min(comes.dot(across), leaves.dot(across)) > least_cosine;
-    return goes_on ? cubic_between(at(before), comes, at(behind), leaves, stretch.count)
-                   : std::vector<cv::Point2d>();
-}
-
 }  // namespace
 
 void put_faint_bumps_back(const cv::Mat3b& picture, OutlineEdge& edge) {
     constexpr double nearly = 0.6;
     constexpr std::size_t fewest = 5;
+    constexpr double longest_px = 150;
     auto& points = edge.points;
     const std::size_t n = points.size();
     const std::vector<EdgePoint> traced = points;
+    const auto px = places_of(traced);
     for (const auto& stretch : runs_around(faint_stretches(edge), 1)) {
         const auto places = stretch.count < fewest || stretch.count + 2 * side + 2 > n
                                 ? std::vector<cv::Point2d>()
-                                : side_going_on(traced, stretch);
+                                : going_on(px, stretch, side, longest_px);
         if (places.empty()) {
             continue;
         }
@@ -62,7 +47,7 @@ void put_faint_bumps_back(const cv::Mat3b& picture, OutlineEdge& edge) {
         };
         const auto on_traced = [&](int k) {
             const auto& point =
-                traced[(stretch.first + n + static_cast<std::size_t>(k + 2 * static_cast<int>(n))) % n];
+                traced[(stretch.first + static_cast<std::size_t>(k + static_cast<int>(n))) % n];
             return std::pair(point.px, point.outward);
         };
         constexpr int some = static_cast<int>(side);

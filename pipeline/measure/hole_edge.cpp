@@ -41,10 +41,10 @@ bool lower_rim_of(const RoundEdge& lower, const RoundEdge& bore, const HoleRims&
     constexpr double slack = 0.05;
     const double shown = static_cast<double>(lower.edges.size()) / ray_directions;
     const auto above = rims.bore_of_lower_rim(lower.circle);
-    return above && shown < seen_through(bore.circle, lower.circle) + slack &&
-           above->radius - lower.circle.radius > near_px &&
+    return above && above->radius - lower.circle.radius > near_px &&
            std::abs(bore.circle.radius - above->radius) + cv::norm(bore.circle.centre - above->centre) <
-               near_px;
+               near_px &&
+           shown < seen_through(bore.circle, lower.circle) + slack;
 }
 
 // From straight above, a bore's lower rim is a whole circle too, a little narrower than the bore. A broken

@@ -18,7 +18,7 @@ struct DarkOfPart {
 /// Sets EdgePoint::aside_px to half the way back to the face where the point lies on the outer border of a
 /// dark line in `picture`: the face ends in a sharper edge further in, straight along the outline, and the
 /// dark between is too wide to be all of the part. Points that are aside already, show a wall or were placed
-/// by hue are not looked at.
+/// by hue tell of no such line; a few of the last two within one go with it.
 void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vector<EdgePoint>& points);
 
 }  // namespace stripbook::measure
