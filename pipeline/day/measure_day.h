@@ -15,7 +15,7 @@
 namespace stripbook::day {
 
 /// Raised when measuring gives other values for the same photo.
-inline constexpr int measuring_version = 11;
+inline constexpr int measuring_version = 12;
 
 struct MeasureOptions {
     photo::WorkerLimits limits;

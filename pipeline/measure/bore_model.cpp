@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <memory>
+#include <unordered_map>
 #include <vector>
 
 #include "measure/blurred_steps.h"
@@ -34,46 +36,51 @@ double ray_to(const Circle& circle, cv::Point2d out) {
 
 class BoreModel {
   public:
-    BoreModel(const FaceView& view, const Circle& rough_px, const BoreLooks& looks)
-        : rough_radius_(rough_px.radius),
+    // All the starts are held against the same light.
+    BoreModel(const FaceView& view, const std::vector<Circle>& starts, const BoreLooks& looks)
+        : origin_(starts.front().centre),
           reach_px_(reach(view, looks)),
           widest_edge_px_(looks.widest_edge_mm * view.px_per_mm),
           shadow_cost_(shadow_cost * std::max(1.0, looks.sight.depth_mm)),
-          from_foot_(rough_px.centre - view.view_from_mm(looks.sight.foot_mm)),
+          from_foot_(origin_ - view.view_from_mm(looks.sight.foot_mm)),
           above_px_(looks.sight.above_mm * view.px_per_mm),
           depth_px_(looks.sight.depth_mm * view.px_per_mm),
-          zone_{rough_px.centre, std::max(1.0, rough_radius_ - reach_px_ - margin_px - shadow_px),
-                rough_radius_ + reach_px_ + widest_edge_px_ + margin_px},
+          zone_(zone_of(starts)),
           light_(std::make_unique<BlurredSteps>(view.picture, zone_, looks.blur_px)) {
-        find_noise();
+        for (int ray = 0; ray < BlurredSteps::rays; ++ray) {
+            directions_[static_cast<std::size_t>(ray)] = BlurredSteps::direction(ray);
+        }
+        find_noise(starts.front().radius);
     }
 
     // A best radius at the end of what was tried is no best at all.
-    [[nodiscard]] bool at_bound(const Circle& rim) const {
+    [[nodiscard]] bool at_bound(double radius, double start) const {
         constexpr double nearly = 0.95;
-        return std::abs(rim.radius - rough_radius_) > nearly * reach_px_;
+        return std::abs(radius - start) > nearly * reach_px_;
     }
-    [[nodiscard]] bool possible(const Bore& bore) const {
+    [[nodiscard]] bool possible(const Bore& bore, double start) const {
         return bore.edge_px >= 0 && bore.edge_px <= widest_edge_px_ + slack_px &&
-               std::abs(bore.rim.radius - rough_radius_) <= reach_px_;
+               std::abs(bore.rim.radius - start) <= reach_px_;
     }
+    [[nodiscard]] cv::Point2d origin() const { return origin_; }
 
     [[nodiscard]] double misfit(const Bore& bore) const {
         double sum = 0;
         for (int ray = 0; ray < BlurredSteps::rays; ++ray) {
-            const double cost = misfit_along(ray, bore, shadow_cost_);
+            const double cost = known_misfit(ray, places_along(ray, bore));
             sum += most_cost * cost / (most_cost + cost);
         }
         return sum;
     }
 
-    // The best of a lattice of radii and broken edges.
-    [[nodiscard]] Bore rough_best() const {
+    // The best of a lattice of radii and broken edges about a start's centre.
+    [[nodiscard]] Bore rough_best(const Circle& start) const {
         constexpr double radius_step = 0.5;
         constexpr double edge_step = 0.75;
         Bore best;
         double least = std::numeric_limits<double>::max();
-        for_each(radius_step, edge_step, [&](const Bore& bore) {
+        for_each(start.radius, radius_step, edge_step, [&](Bore bore) {
+            bore.rim.centre = start.centre - origin_;
             const double here = misfit(bore);
             if (here < least) {
                 least = here;
@@ -91,17 +98,30 @@ class BoreModel {
     static double reach(const FaceView& view, const BoreLooks& looks) {
         constexpr double blur_reach_px = 2;
         constexpr double within_one_rim_mm = 0.28;
-        return looks.sight.depth_mm > thin_mm ? std::min(blur_reach_px, within_one_rim_mm * view.px_per_mm)
-                                              : blur_reach_px;
+        return is_thin(looks.sight) ? blur_reach_px
+                                    : std::min(blur_reach_px, within_one_rim_mm * view.px_per_mm);
+    }
+
+    // Where the rims of all the starts may be.
+    [[nodiscard]] RayZone zone_of(const std::vector<Circle>& starts) const {
+        double from = std::numeric_limits<double>::max();
+        double to = 0;
+        for (const auto& start : starts) {
+            const double off = cv::norm(start.centre - origin_);
+            from = std::min(from, start.radius - off);
+            to = std::max(to, start.radius + off);
+        }
+        return {origin_, std::max(1.0, from - reach_px_ - margin_px - shadow_px),
+                to + reach_px_ + widest_edge_px_ + margin_px};
     }
 
     template <typename Visit>
-    void for_each(double radius_step, double edge_step, const Visit& visit) const {
+    void for_each(double start, double radius_step, double edge_step, const Visit& visit) const {
         const int radii = static_cast<int>(2 * reach_px_ / radius_step) + 1;
         const int edges = static_cast<int>((widest_edge_px_ + slack_px) / edge_step) + 1;
         for (int e = 0; e < edges; ++e) {
             for (int r = 0; r < radii; ++r) {
-                visit(Bore{{{}, rough_radius_ - reach_px_ + r * radius_step, 0}, e * edge_step});
+                visit(Bore{{{}, start - reach_px_ + r * radius_step, 0}, e * edge_step});
             }
         }
     }
@@ -112,33 +132,55 @@ class BoreModel {
         return {circle.centre + (from_foot_ + circle.centre) * (scale - 1), circle.radius * scale, 0};
     }
 
-    // Squares left over the noise's, with the shadow's border where it explains most.
-    [[nodiscard]] double misfit_along(int ray, const Bore& bore, double cost_of_shadow) const {
-        const cv::Point2d out = BlurredSteps::direction(ray);
+    // Where the edges of a bore lie on a ray, as places of the light's lattice.
+    struct Places {
+        int rim = 0, face = 0, foot = 0;
+    };
+
+    [[nodiscard]] Places places_along(int ray, const Bore& bore) const {
+        const cv::Point2d out = directions_[static_cast<std::size_t>(ray)];
         const Circle face_rim{bore.rim.centre, bore.rim.radius + bore.edge_px, 0};
-        const int rim = light_->place_of(ray_to(bore.rim, out));
-        const int face = light_->place_of(ray_to(moved(face_rim, bore.edge_px), out));
-        const int foot = std::min(rim, light_->place_of(ray_to(moved(bore.rim, -depth_px_), out)));
+        Places places;
+        places.rim = light_->place_of(ray_to(bore.rim, out));
+        places.face = light_->place_of(ray_to(moved(face_rim, bore.edge_px), out));
+        places.foot = std::min(places.rim, light_->place_of(ray_to(moved(bore.rim, -depth_px_), out)));
+        return places;
+    }
+
+    // A search comes by the same places again and again.
+    [[nodiscard]] double known_misfit(int ray, const Places& places) const {
+        constexpr std::int64_t most_places = 1 << 16;
+        const std::int64_t key = (places.rim * most_places + places.face) * most_places + places.foot;
+        const auto [known, is_new] = known_[static_cast<std::size_t>(ray)].try_emplace(key, 0);
+        if (is_new) {
+            known->second = misfit_along(ray, places, shadow_cost_);
+        }
+        return known->second;
+    }
+
+    // Squares left over the noise's, with the shadow's border where it explains most.
+    [[nodiscard]] double misfit_along(int ray, const Places& places, double cost_of_shadow) const {
         const double stiffness = noise_ / (usual_step * usual_step);
         constexpr double darkest_face = 0.01;
         const double edge_step = broken_edge_step * std::max(darkest_face, light_->outer_light(ray));
         const auto cost = [&](int inner) {
             BlurredSteps::Steps steps;
-            if (inner < rim) {
+            if (inner < places.rim) {
                 steps.add({inner, stiffness});
             }
-            steps.add({rim, stiffness});
-            if (face > rim) {
-                steps.add({face, noise_ / (edge_step * edge_step)});
+            steps.add({places.rim, stiffness});
+            if (places.face > places.rim) {
+                steps.add({places.face, noise_ / (edge_step * edge_step)});
             }
             return light_->squares_left(ray, steps) / noise_;
         };
-        double least = cost(foot);
+        double least = cost(places.foot);
         constexpr int step = 2;  // places
         constexpr double least_bench_px = 1.5;
         const int innermost = light_->place_of(zone_.from_px + least_bench_px);
-        for (int shadow = rim; shadow >= innermost; shadow -= step) {
-            if (shadow != foot) {
+        // One that alone costs more than what is left without it explains nothing.
+        for (int shadow = places.rim; shadow >= innermost && cost_of_shadow < least; shadow -= step) {
+            if (shadow != places.foot) {
                 least = std::min(least, cost(shadow) + cost_of_shadow);
             }
         }
@@ -146,20 +188,22 @@ class BoreModel {
     }
 
     // Of one reading: what the best model of each direction by itself leaves, in the middle of them.
-    void find_noise() {
+    void find_noise(double radius) {
         constexpr int every = 2;
         constexpr int levels = 4;
         std::vector<double> left;
         for (int ray = 0; ray < BlurredSteps::rays; ray += every) {
             double least = std::numeric_limits<double>::max();
-            for_each(1, 1, [&](const Bore& bore) { least = std::min(least, misfit_along(ray, bore, 0)); });
+            for_each(radius, 1, 1, [&](const Bore& bore) {
+                least = std::min(least, misfit_along(ray, places_along(ray, bore), 0));
+            });
             left.push_back(least * noise_ / (light_->readings() - 3 * levels));
         }
         constexpr double least_noise = 1e-7;
         noise_ = std::max(least_noise, middle_value(std::move(left)));
     }
 
-    double rough_radius_;
+    cv::Point2d origin_;
     double reach_px_;
     double widest_edge_px_;
     double shadow_cost_;
@@ -168,6 +212,8 @@ class BoreModel {
     double depth_px_;
     RayZone zone_;
     std::unique_ptr<BlurredSteps> light_;
+    std::array<cv::Point2d, BlurredSteps::rays> directions_;
+    mutable std::array<std::unordered_map<std::int64_t, double>, BlurredSteps::rays> known_;
     double noise_ = 1e-4;  // variance of a reading; to begin with, that of some grey levels
 };
 
@@ -184,8 +230,8 @@ std::array<Bore, 4> neighbours(const Bore& bore, double by) {
 // A bore that fits, step by step better.
 class Search {
   public:
-    Search(const BoreModel& model, const Bore& start)
-        : model_(model), best_(start), least_(model.misfit(start)) {}
+    Search(const BoreModel& model, const Circle& start)
+        : model_(model), start_(start.radius), best_(model.rough_best(start)), least_(model.misfit(best_)) {}
 
     // All four numbers in turn, one step down, then up. Whether any of it was better.
     bool go_on(double step) {
@@ -198,10 +244,11 @@ class Search {
         return better;
     }
     [[nodiscard]] const Bore& best() const { return best_; }
+    [[nodiscard]] double least() const { return least_; }
 
   private:
     bool take(const Bore& tried) {
-        const double misfit = model_.possible(tried) ? model_.misfit(tried) : least_;
+        const double misfit = model_.possible(tried, start_) ? model_.misfit(tried) : least_;
         if (!(misfit < least_)) {
             return false;
         }
@@ -211,6 +258,7 @@ class Search {
     }
 
     const BoreModel& model_;
+    double start_;
     Bore best_;
     double least_;
 };
@@ -219,28 +267,35 @@ Circle halfway(const Circle& a, const Circle& b) {
     return {(a.centre + b.centre) / 2, (a.radius + b.radius) / 2, a.rms};
 }
 
-Bore settled(const BoreModel& model) {
+BoreFit settled(const BoreModel& model, const Circle& start) {
     constexpr int most_rounds = 6;
-    Search search(model, model.rough_best());
+    Search search(model, start);
     for (const double step_px : {1.0, 0.5, 0.25, 0.125}) {
         for (int round = 0; round < most_rounds && search.go_on(step_px); ++round) {
         }
     }
-    return search.best();
+    const Circle& rim = search.best().rim;
+    return {{model.origin() + rim.centre, rim.radius, start.rms}, search.least()};
 }
 
 }  // namespace
 
-bool is_shallow(const HoleSight& sight) {
-    constexpr double deepest_mm = 6;
-    return sight.depth_mm > 0 && sight.depth_mm < deepest_mm;
+bool is_thin(const HoleSight& sight) {
+    return sight.depth_mm <= thin_mm;
 }
 
-Circle fit_bore(const FaceView& view, const Circle& rough_px, const BoreLooks& looks) {
-    const BoreModel model(view, rough_px, looks);
-    const Circle rim = settled(model).rim;
-    const Circle found{rough_px.centre + rim.centre, rim.radius, rough_px.rms};
-    return looks.sight.depth_mm > thin_mm && model.at_bound(found) ? halfway(found, rough_px) : found;
+std::vector<BoreFit> fit_bores(const FaceView& view, const std::vector<Circle>& starts_px,
+                               const BoreLooks& looks) {
+    const BoreModel model(view, starts_px, looks);
+    std::vector<BoreFit> fits;
+    for (const auto& start : starts_px) {
+        BoreFit fit = settled(model, start);
+        if (!is_thin(looks.sight) && model.at_bound(fit.rim_px.radius, start.radius)) {
+            fit.rim_px = halfway(fit.rim_px, start);
+        }
+        fits.push_back(fit);
+    }
+    return fits;
 }
 
 }  // namespace stripbook::measure

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
-#include "measure/bore_model.h"
+#include "measure/bore_choice.h"
 #include "measure/hole_candidates.h"
 #include "measure/holes_alike.h"
 
@@ -34,20 +34,6 @@ void keep_better(const HoleEdge& hole, std::vector<HoleEdge>& holes) {
 
 Circle in_view(const Circle& mm, const FaceView& view) {
     return {view.view_from_mm(mm.centre), mm.radius * view.px_per_mm, mm.rms};
-}
-
-Circle by_model(const Circle& hole_mm, const FaceView& view, const HoleLooks& looks) {
-    constexpr double widest_edge = 1.6;  // of the chamfer expected
-    const Circle rim =
-        fit_bore(view, in_view(hole_mm, view), {looks.blur_px, widest_edge * looks.chamfer_mm, looks.sight});
-    return {view.mm_from_view(rim.centre), rim.radius / view.px_per_mm, hole_mm.rms};
-}
-
-// Both readings, each by the model that starts from it.
-void set_by_model(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
-    const bool one = hole.second_mm.radius == hole.circle_mm.radius;
-    hole.circle_mm = by_model(hole.circle_mm, view, looks);
-    hole.second_mm = one ? hole.circle_mm : by_model(hole.second_mm, view, looks);
 }
 
 // Whether the wider reading is the face's rim around the broken edge of the narrower one. Where that one
@@ -112,8 +98,8 @@ std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Po
     const HoleRims rims(view, looks.sight);
     std::vector<RoundHole> found;
     for (auto& hole : holes) {
-        if (is_shallow(looks.sight)) {
-            set_by_model(view, looks, hole);
+        if (looks.sight.depth_mm > 0) {
+            choose_bore(view, looks, hole);
         } else {
             // The strongest circle may be the face's rim, which lies higher, or go from rim to rim.
             hole.circle_mm.centre = hole.centre_mm;

@@ -235,6 +235,12 @@ std::optional<HoleEdge> hole_edge(const FaceView& view, const Circle& rough_mm, 
     hole.circle_mm = {strongest_mm.centre, bore_mm.radius, strongest_mm.rms};
     hole.centre_mm = bore_mm.centre;
     hole.second_mm = finished(view, second, looks.bloom);
+    constexpr double nearly_as_strong = 0.7;
+    for (const auto& other : all) {
+        if (other.merit > nearly_as_strong * best->merit) {
+            hole.others_mm.push_back(finished(view, other, looks.bloom));
+        }
+    }
     hole.middles_apart_mm = cv::norm(strongest_mm.centre - hole.second_mm.centre);
     hole.support = static_cast<double>(best->edges.size()) / ray_directions;
     hole.evidence = evidence_for(bore);

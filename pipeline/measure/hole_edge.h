@@ -15,6 +15,7 @@ namespace stripbook::measure {
 struct HoleEdge {
     Circle circle_mm;  ///< plane frame, at the view's height; blooming taken off
     Circle second_mm;  ///< the same read otherwise: the circle with the most evidence, whatever its centre
+    std::vector<Circle> others_mm;  ///< all the circles with nearly as strong an edge all around
     cv::Point2d centre_mm;        ///< of the hole's own edge; the circle has the centre of the strongest one
     double middles_apart_mm = 0;  ///< how far the strongest circle's centre lies from that of the second
     double support = 0;           ///< share of the directions in which an edge lies on the circle
@@ -26,7 +27,7 @@ struct HoleLooks {
     double chamfer_mm = 0;  ///< how wide the broken edge may be
     double slack_mm = 0;    ///< how far the radius may lie from the rough one; 0: a third of it and more
     HoleSight sight;
-    double blur_px = 1;  ///< of the view, as colour_at samples it; only shallow holes need it (bore_model.h)
+    double blur_px = 1;  ///< of the view, as colour_at samples it; needed where the depth is known
 };
 
 inline constexpr double smallest_hole_mm = 3;  ///< in diameter

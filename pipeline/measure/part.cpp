@@ -9,7 +9,6 @@
 
 #include "measure/bloom.h"
 #include "measure/bolt_circle.h"
-#include "measure/bore_model.h"
 #include "measure/clean_outline.h"
 #include "measure/edge_blur.h"
 #include "measure/face_border.h"
@@ -144,7 +143,7 @@ std::vector<RoundHole> holes_of(const cv::Mat3b& picture, const scale::Plane& pl
     looks.chamfer_mm = height.chamfer_mm;
     const auto camera = scale::standpoint(plane);
     looks.sight = {camera.foot_mm, camera.height_mm - face, height.told ? face - height.heights.bench : 0};
-    if (is_shallow(looks.sight)) {  // others are not asked for it
+    if (looks.sight.depth_mm > 0) {
         looks.blur_px = blur_in(*view, picture, plane);
     }
     return find_holes(*view, around, openings_mm(rough, plane, face), looks);

@@ -1,4 +1,4 @@
-// Shallow holes as a model of what is seen. Truth: holes put into the picture along rays from the camera.
+// Holes as a model of what is seen. Truth: holes put into the picture along rays from the camera.
 #include "measure/bore_model.h"
 
 #include <catch2/catch.hpp>
@@ -35,7 +35,7 @@ double radius_by_edges(const FaceView& view, double depth_mm, double chamfer_mm)
 Circle fitted(const FaceView& view, double from_radius_mm, const BoreLooks& looks) {
     const Circle rough{view.view_from_mm(centre_mm) + cv::Point2d(0.4, -0.3), from_radius_mm * view.px_per_mm,
                        0};
-    const Circle px = fit_bore(view, rough, looks);
+    const Circle px = fit_bores(view, {rough}, looks).front().rim_px;
     return {view.mm_from_view(px.centre), px.radius / view.px_per_mm, 0};
 }
 
@@ -64,7 +64,7 @@ TEST_CASE("The model of a hole does not depend on where the search starts", "[me
     }
 }
 
-TEST_CASE("A wider broken edge is not taken for the bore of a shallow hole", "[measure]") {
+TEST_CASE("A wider broken edge is not taken for the bore", "[measure]") {
     const Shades shades{130, 95, 45, 190};
     const FaceView view = view_of(6, 0.5, shades, 5);
     CHECK(fitted(view, bore_mm + 0.1, looks_at(6, 0.5, 0.8)).radius == Approx(bore_mm).margin(0.08));
