@@ -16,6 +16,7 @@ struct CleanOutline {
     double beyond_edge_mm = 0;         ///< the same of what lies beyond a clear edge: a shadow
     double thin_corner_mm = 0;         ///< the same of thin bits at corners, which are kept
     double lost_share = 0;             ///< as OutlineEdge's
+    double soft_share = 0;             ///< as OutlineEdge's
     double faint_share = 0;            ///< of the points that hardly lie on an edge
     double doubtful_share = 0;         ///< as BridgedOutline's
 

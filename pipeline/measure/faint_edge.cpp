@@ -55,9 +55,8 @@ EdgeContrasts edge_contrasts(const EdgeBand& band, const std::vector<int>& path)
 }
 
 double faint_share(const OutlineEdge& edge) {
-    constexpr double plain = 40;
     constexpr double faint = 0.1;
-    if (edge.points.empty() || edge.usual_contrast < plain) {
+    if (edge.points.empty() || edge.usual_contrast < plain_contrast) {
         return 0;
     }
     const auto below = std::count_if(edge.points.begin(), edge.points.end(),
@@ -67,7 +66,6 @@ double faint_share(const OutlineEdge& edge) {
 
 std::vector<bool> faint_stretches(const OutlineEdge& edge) {
     constexpr double clear_of_noise = 20;
-    constexpr double plain = 40;
     constexpr double nearly_faint = 0.15;
     constexpr double clear = 0.3;
     const auto& points = edge.points;
@@ -76,7 +74,7 @@ std::vector<bool> faint_stretches(const OutlineEdge& edge) {
     if (edge.usual_contrast < clear_of_noise) {
         return faint;
     }
-    const double ends = edge.usual_contrast < plain ? nearly_faint : clear;
+    const double ends = edge.usual_contrast < plain_contrast ? nearly_faint : clear;
     for (std::size_t i = 0; i < n; ++i) {
         if (points[i].contrast_share >= nearly_faint || faint[i]) {
             continue;

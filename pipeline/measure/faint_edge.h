@@ -8,6 +8,9 @@
 
 namespace stripbook::measure {
 
+/// Usual contrast from which on a part plainly differs from its ground, grey levels.
+inline constexpr double plain_contrast = 40;
+
 struct EdgeContrasts {
     double usual = 0;            ///< how much the two sides of the path differ in the middle of all places
     std::vector<double> shares;  ///< of that, at each place

@@ -15,6 +15,7 @@
 #include "measure/log_colour.h"
 #include "measure/shadow_line.h"
 #include "measure/sharp_corners.h"
+#include "measure/soft_edge.h"
 
 namespace stripbook::measure {
 
@@ -208,6 +209,7 @@ OutlineEdge OutlineSearch::edge() const {
     edge.false_steps = false_steps(tones_, places_of(edge.points), edge.usual_contrast);
     tell_left_out(nearer, rough_, edge);
     edge.lost_share = lost_share(edge, rough_);
+    edge.soft_share = soft_share(picture_, edge);
     return edge;
 }
 

@@ -37,6 +37,7 @@ struct OutlineEdge {
     /// How thick a piece of the rough part lies outside, over how thick the part is. A shadow is a narrow
     /// band, an end cut off is not.
     double lost_share = 0;
+    double soft_share = 0;   ///< as soft_edge.h
     double left_out_px = 0;  ///< how far what is thinner than the reach's `thin_px` stood out
     /// The mean contrast share of the edge beneath it: near 0 where it goes on into the part.
     double contrast_beneath = 0;
@@ -65,7 +66,7 @@ class OutlineSearch {
                   const Bloom& bloom, const RimOfFoot& rim_of_foot);
 
     [[nodiscard]] OutlineEdge edge() const;
-    /// With other weights, and without false steps, what was lost and what was left out.
+    /// With other weights, and without false steps, what was lost, what is soft and what was left out.
     [[nodiscard]] OutlineEdge read_again(const EdgeWeights& weights) const;
 
   private:

@@ -6,7 +6,7 @@
 
 #include "measure/closed_line.h"
 #include "measure/closed_runs.h"
-#include "measure/edge_profile.h"
+#include "measure/greys_across.h"
 #include "measure/quantile.h"
 
 namespace stripbook::measure {
@@ -21,52 +21,6 @@ constexpr double least_sharp = 3;  // grey levels per px
 
 constexpr int inner = static_cast<int>(farthest_px / across_px) + around;
 constexpr int outer = static_cast<int>(at_outline_px / across_px) + around;
-
-// The outline without what noise makes of it.
-std::vector<EdgePoint> steadied(const std::vector<EdgePoint>& points) {
-    constexpr int half = neighbours / 2;
-    std::vector<cv::Point2d> outward;
-    outward.reserve(points.size());
-    for (const auto& point : points) {
-        outward.push_back(point.outward);
-    }
-    outward = rounded_off(outward, half);
-    // What the mean cuts off a bend, the mean of the means cuts off again.
-    const auto once = rounded_off(places_of(points), neighbours);
-    const auto twice = rounded_off(once, neighbours);
-    std::vector<EdgePoint> steady = points;
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        steady[i].px = once[i] + (once[i] - twice[i]);
-        steady[i].outward = outward[i] / std::max(1e-9, cv::norm(outward[i]));
-    }
-    return steady;
-}
-
-// Grey levels from inside to outside of each point, half a pixel apart, mean along the outline.
-std::vector<std::vector<double>> greys_across(const cv::Mat3b& picture,
-                                              const std::vector<EdgePoint>& steady) {
-    constexpr std::size_t samples = inner + outer + 1;
-    const std::size_t n = steady.size();
-    std::vector<std::vector<double>> sums(n + 1, std::vector<double>(samples, 0));
-    for (std::size_t i = 0; i < n; ++i) {
-        for (std::size_t k = 0; k < samples; ++k) {
-            const double off_px = across_px * (static_cast<double>(k) - inner);
-            const cv::Vec3f colour = colour_at(picture, steady[i].px + steady[i].outward * off_px);
-            sums[i + 1][k] = sums[i][k] + static_cast<double>(colour[0] + colour[1] + colour[2]) / 3;
-        }
-    }
-    constexpr std::size_t count = 2 * neighbours + 1;
-    std::vector<std::vector<double>> means(n, std::vector<double>(samples, 0));
-    for (std::size_t i = 0; i < n; ++i) {
-        const std::size_t from = (i + n - neighbours) % n;
-        const std::size_t to = from + count;
-        for (std::size_t k = 0; k < samples; ++k) {
-            const double wrapped = to > n ? sums[n][k] + sums[to - n][k] : sums[to][k];
-            means[i][k] = (wrapped - sums[from][k]) / static_cast<double>(count);
-        }
-    }
-    return means;
-}
 
 // How much steeper it rises at a sample than around it, grey levels per px; negative: falls.
 double sharpness(const std::vector<double>& greys, int sample) {
@@ -126,8 +80,9 @@ void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
     constexpr std::size_t longest_gap = 15;
     // Broken edges of 0.78 mm were seen where 0.5 is allowed for.
     constexpr double surely_not_broken = 1.5;
-    const auto steady = steadied(points);
-    const auto greys = greys_across(picture, steady);
+    const auto steady = steadied(points, neighbours);
+    const auto greys =
+        greys_across(picture, steady, {-inner * across_px, across_px, inner + outer + 1}, neighbours);
     std::vector<std::optional<double>> ends(points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
         const cv::Point2d px = steady[i].px;
