@@ -26,7 +26,7 @@ Circle in_mm(const BoreFit& fit, const FaceView& view) {
 
 // The two readings and all other circles of about their size.
 std::vector<Circle> starts_for(const HoleEdge& hole, const FaceView& view) {
-    constexpr double nearby_mm = 0.8;
+    constexpr double nearby_mm = 1.5;
     constexpr double same_px = 0.5;
     std::vector<Circle> starts{in_view(hole.circle_mm, view), in_view(hole.second_mm, view)};
     for (const auto& other : hole.others_mm) {
