@@ -19,7 +19,10 @@ bool is_soft(const std::vector<double>& greys) {
     constexpr double a_step = 0.28;  // of the whole change
     constexpr int near = 4;          // samples: where the outline's edge would be
     constexpr int ends = 3;          // samples at each end, every other one
-    const auto grey = [&](int off) { return greys[static_cast<std::size_t>(reach + off)]; };
+    const auto grey = [&](int off) {
+        const int sample = reach + off;
+        return greys[static_cast<std::size_t>(sample)];
+    };
     double whole = 0;
     for (int k = 0; k < ends; ++k) {
         whole += (grey(reach - 2 * k) - grey(2 * k - reach)) / ends;

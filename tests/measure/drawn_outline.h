@@ -1,7 +1,7 @@
-// An outline as the edge finder gives it, along straight sides.
+// An outline as the edge finder gives it, along straight sides, and a picture to go with it.
 #pragma once
 
-#include <opencv2/core.hpp>
+#include <opencv2/imgproc.hpp>
 #include <vector>
 
 #include "measure/closed_line.h"
@@ -24,6 +24,19 @@ inline std::vector<stripbook::measure::EdgePoint> along(const std::vector<cv::Po
         points.push_back(point);
     }
     return points;
+}
+
+/// Drawn grey levels as a camera shows them: blurred, with grain of that many levels.
+inline cv::Mat3b grainy(cv::Mat1f grey, double grain_levels) {
+    cv::GaussianBlur(grey, grey, {}, 0.8);
+    cv::Mat1f grain(grey.size());
+    cv::RNG(7).fill(grain, cv::RNG::NORMAL, 0, grain_levels);
+    grey += grain;
+    cv::Mat1b whole;
+    grey.convertTo(whole, CV_8U);
+    cv::Mat3b picture;
+    cv::cvtColor(whole, picture, cv::COLOR_GRAY2BGR);
+    return picture;
 }
 
 }  // namespace drawn_outline

@@ -2,7 +2,6 @@
 #include "measure/shadow_line.h"
 
 #include <catch2/catch.hpp>
-#include <opencv2/imgproc.hpp>
 
 #include "drawn_outline.h"
 
@@ -25,15 +24,7 @@ cv::Mat3b picture_of(int line_px) {
     for (int k = 0; k < fades_px; ++k) {
         grey(cv::Rect(400 + line_px + k, 100, 1, 400)) = 105.F + 4.F * static_cast<float>(k);
     }
-    cv::GaussianBlur(grey, grey, {}, 0.8);
-    cv::Mat1f grain(grey.size());
-    cv::RNG(7).fill(grain, cv::RNG::NORMAL, 0, 6);
-    grey += grain;
-    cv::Mat1b whole;
-    grey.convertTo(whole, CV_8U);
-    cv::Mat3b picture;
-    cv::cvtColor(whole, picture, cv::COLOR_GRAY2BGR);
-    return picture;
+    return drawn_outline::grainy(grey, 6);
 }
 
 // Around the part, on the right side at this x.

@@ -2,7 +2,6 @@
 #include "measure/soft_edge.h"
 
 #include <catch2/catch.hpp>
-#include <opencv2/imgproc.hpp>
 
 #include "drawn_outline.h"
 #include "measure/faint_edge.h"
@@ -23,15 +22,7 @@ cv::Mat3b picture_with_shadow() {
     for (int k = 0; k < fades_px; ++k) {
         grey(cv::Rect(400 + dark_px + k, 100, 1, 400)) = 150.F + 1.2F * static_cast<float>(k);
     }
-    cv::GaussianBlur(grey, grey, {}, 0.8);
-    cv::Mat1f grain(grey.size());
-    cv::RNG(7).fill(grain, cv::RNG::NORMAL, 0, 4);
-    grey += grain;
-    cv::Mat1b whole;
-    grey.convertTo(whole, CV_8U);
-    cv::Mat3b picture;
-    cv::cvtColor(whole, picture, cv::COLOR_GRAY2BGR);
-    return picture;
+    return drawn_outline::grainy(grey, 4);
 }
 
 OutlineEdge outline_with_right_side_at(double x) {
