@@ -15,15 +15,6 @@ BoreLooks bore_looks(const HoleLooks& looks) {
     return {looks.blur_px, widest_edge * looks.chamfer_mm, looks.sight};
 }
 
-Circle in_view(const Circle& mm, const FaceView& view) {
-    return {view.view_from_mm(mm.centre), mm.radius * view.px_per_mm, mm.rms};
-}
-
-Circle in_mm(const BoreFit& fit, const FaceView& view) {
-    const Circle& px = fit.rim_px;
-    return {view.mm_from_view(px.centre), px.radius / view.px_per_mm, px.rms};
-}
-
 // The two readings and all other circles of about their size.
 std::vector<Circle> starts_for(const HoleEdge& hole, const FaceView& view) {
     constexpr double nearby_mm = 1.5;
@@ -42,9 +33,12 @@ std::vector<Circle> starts_for(const HoleEdge& hole, const FaceView& view) {
 }
 
 void set_each(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
-    for (auto* reading : {&hole.circle_mm, &hole.second_mm}) {
-        *reading = in_mm(fit_bores(view, {in_view(*reading, view)}, bore_looks(looks)).front(), view);
-    }
+    const bool one = hole.second_mm.radius == hole.circle_mm.radius;
+    const auto fitted = [&](const Circle& mm) {
+        return in_mm(fit_bores(view, {in_view(mm, view)}, bore_looks(looks)).front().rim_px, view);
+    };
+    hole.circle_mm = fitted(hole.circle_mm);
+    hole.second_mm = one ? hole.circle_mm : fitted(hole.second_mm);
 }
 
 void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
@@ -57,8 +51,8 @@ void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
                                         [](const auto& a, const auto& b) { return a.misfit < b.misfit; });
     const BoreFit& best = least->misfit < fits[0].misfit - clearly ? *least : fits[0];
     const bool no_other = fits[1].misfit > best.misfit + clearly_less;
-    hole.circle_mm = in_mm(best, view);
-    hole.second_mm = no_other ? hole.circle_mm : in_mm(fits[1], view);
+    hole.circle_mm = in_mm(best.rim_px, view);
+    hole.second_mm = no_other ? hole.circle_mm : in_mm(fits[1].rim_px, view);
 }
 
 }  // namespace

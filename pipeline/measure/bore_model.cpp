@@ -50,7 +50,7 @@ class BoreModel {
         for (int ray = 0; ray < BlurredSteps::rays; ++ray) {
             directions_[static_cast<std::size_t>(ray)] = BlurredSteps::direction(ray);
         }
-        find_noise(starts.front().radius);
+        find_noise(starts.front());
     }
 
     // A best radius at the end of what was tried is no best at all.
@@ -79,8 +79,7 @@ class BoreModel {
         constexpr double edge_step = 0.75;
         Bore best;
         double least = std::numeric_limits<double>::max();
-        for_each(start.radius, radius_step, edge_step, [&](Bore bore) {
-            bore.rim.centre = start.centre - origin_;
+        for_each(start, radius_step, edge_step, [&](const Bore& bore) {
             const double here = misfit(bore);
             if (here < least) {
                 least = here;
@@ -116,12 +115,13 @@ class BoreModel {
     }
 
     template <typename Visit>
-    void for_each(double start, double radius_step, double edge_step, const Visit& visit) const {
+    void for_each(const Circle& start, double radius_step, double edge_step, const Visit& visit) const {
         const int radii = static_cast<int>(2 * reach_px_ / radius_step) + 1;
         const int edges = static_cast<int>((widest_edge_px_ + slack_px) / edge_step) + 1;
         for (int e = 0; e < edges; ++e) {
             for (int r = 0; r < radii; ++r) {
-                visit(Bore{{{}, start - reach_px_ + r * radius_step, 0}, e * edge_step});
+                visit(Bore{{start.centre - origin_, start.radius - reach_px_ + r * radius_step, 0},
+                           e * edge_step});
             }
         }
     }
@@ -188,13 +188,13 @@ class BoreModel {
     }
 
     // Of one reading: what the best model of each direction by itself leaves, in the middle of them.
-    void find_noise(double radius) {
+    void find_noise(const Circle& start) {
         constexpr int every = 2;
         constexpr int levels = 4;
         std::vector<double> left;
         for (int ray = 0; ray < BlurredSteps::rays; ray += every) {
             double least = std::numeric_limits<double>::max();
-            for_each(radius, 1, 1, [&](const Bore& bore) {
+            for_each(start, 1, 1, [&](const Bore& bore) {
                 least = std::min(least, misfit_along(ray, places_along(ray, bore), 0));
             });
             left.push_back(least * noise_ / (light_->readings() - 3 * levels));

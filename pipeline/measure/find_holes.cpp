@@ -32,10 +32,6 @@ void keep_better(const HoleEdge& hole, std::vector<HoleEdge>& holes) {
     }
 }
 
-Circle in_view(const Circle& mm, const FaceView& view) {
-    return {view.view_from_mm(mm.centre), mm.radius * view.px_per_mm, mm.rms};
-}
-
 // Whether the wider reading is the face's rim around the broken edge of the narrower one. Where that one
 // might be the lower rim of the wider, it is not told.
 bool is_face_rim(const Circle& wider_mm, const Circle& bore_mm, const FaceView& view, const HoleRims& rims) {

@@ -20,8 +20,7 @@ Circle finished(const FaceView& view, const RoundEdge& found, const Bloom& bloom
         points.push_back(edge.px + off / cv::norm(off) * (bloom.px_per_contrast * edge.contrast));
     }
     const auto refined = robust_circle(points, found.circle, on_circle_px / 2);
-    const Circle circle = refined ? *refined : found.circle;
-    return {view.mm_from_view(circle.centre), circle.radius / view.px_per_mm, circle.rms / view.px_per_mm};
+    return in_mm(refined ? *refined : found.circle, view);
 }
 
 // The share of the directions in which a lower rim can be seen through its bore.

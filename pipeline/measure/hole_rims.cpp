@@ -5,6 +5,14 @@
 
 namespace stripbook::measure {
 
+Circle in_view(const Circle& mm, const FaceView& view) {
+    return {view.view_from_mm(mm.centre), mm.radius * view.px_per_mm, mm.rms * view.px_per_mm};
+}
+
+Circle in_mm(const Circle& px, const FaceView& view) {
+    return {view.mm_from_view(px.centre), px.radius / view.px_per_mm, px.rms / view.px_per_mm};
+}
+
 double inside(cv::Point2d point, const Circle& circle) {
     return circle.radius - cv::norm(point - circle.centre);
 }

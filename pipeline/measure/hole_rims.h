@@ -18,6 +18,10 @@ struct HoleSight {
     double depth_mm = 0;  ///< of the bench under the view's plane; 0: not known
 };
 
+/// A circle of the view's plane (mm) in pixels of the view, and back.
+Circle in_view(const Circle& mm, const FaceView& view);
+Circle in_mm(const Circle& px, const FaceView& view);
+
 /// How far a point lies inside a circle; negative: outside. Any one unit.
 double inside(cv::Point2d point, const Circle& circle);
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <optional>
 
-#include "measure/closed_line.h"
 #include "measure/closed_runs.h"
 #include "measure/greys_across.h"
 #include "measure/quantile.h"
