@@ -13,23 +13,70 @@ namespace stripbook::measure {
 
 namespace {
 
-constexpr std::size_t side = 20;  // points on each side that tell how the side runs
+constexpr std::size_t side = 20;   // points on each side that tell how the side runs
+constexpr std::size_t fewest = 5;  // points of a stretch
 
 cv::Point2d direction(cv::Point2d from, cv::Point2d to) {
     return (to - from) / std::max(1e-9, cv::norm(to - from));
+}
+
+double mean_share(const std::vector<EdgePoint>& points, std::size_t first, std::size_t count) {
+    double sum = 0;
+    for (std::size_t k = 0; k < count; ++k) {
+        sum += points[(first + k) % points.size()].contrast_share;
+    }
+    return sum / static_cast<double>(count);
+}
+
+// Stretches of doubtful points much fainter than what lies before and behind, each to where the edge is about
+// as clear as there: the shares are means over neighbours, and the ends of a stretch are not clear either.
+std::vector<Run> doubtful_stretches(const std::vector<EdgePoint>& points) {
+    constexpr std::size_t a_gap = 4;
+    constexpr double much_fainter = 0.5;
+    constexpr double about_as_clear = 0.75;
+    const std::size_t n = points.size();
+    std::vector<bool> doubtful;
+    doubtful.reserve(n);
+    for (const auto& point : points) {
+        doubtful.push_back(point.doubtful);
+    }
+    std::vector<Run> stretches;
+    for (Run run : runs_around(doubtful, a_gap)) {
+        if (run.count < fewest || run.count + 6 * side > n) {
+            continue;
+        }
+        const double clear = std::min(mean_share(points, run.first + n - 2 * side, side),
+                                      mean_share(points, run.first + run.count + side, side));
+        if (mean_share(points, run.first, run.count) > much_fainter * clear) {
+            continue;
+        }
+        const auto faint = [&](std::size_t i) {
+            return points[i % n].contrast_share < about_as_clear * clear;
+        };
+        for (std::size_t k = 0; k < side && faint(run.first + n - 1); ++k, ++run.count) {
+            run.first = (run.first + n - 1) % n;
+        }
+        for (std::size_t k = 0; k < side && faint(run.first + run.count); ++k) {
+            ++run.count;
+        }
+        stretches.push_back(run);
+    }
+    return stretches;
 }
 
 }  // namespace
 
 void put_faint_bumps_back(const cv::Mat3b& picture, OutlineEdge& edge) {
     constexpr double nearly = 0.6;
-    constexpr std::size_t fewest = 5;
     constexpr double longest_px = 150;
     auto& points = edge.points;
     const std::size_t n = points.size();
     const std::vector<EdgePoint> traced = points;
     const auto px = places_of(traced);
-    for (const auto& stretch : runs_around(faint_stretches(edge), 1)) {
+    auto stretches = runs_around(faint_stretches(edge), 1);
+    const auto doubtful = doubtful_stretches(traced);
+    stretches.insert(stretches.end(), doubtful.begin(), doubtful.end());
+    for (const auto& stretch : stretches) {
         const auto places = stretch.count < fewest || stretch.count + 2 * side + 2 > n
                                 ? std::vector<cv::Point2d>()
                                 : going_on(px, stretch, side, longest_px);

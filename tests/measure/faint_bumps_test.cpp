@@ -64,6 +64,23 @@ TEST_CASE("A bump along hardly any edge is put back onto the side it left", "[me
     }
 }
 
+TEST_CASE("A doubtful bump much fainter than the edge beside it is put back, as little as parts may differ",
+          "[measure]") {
+    OutlineEdge edge = traced_with_bump(0.3);
+    edge.usual_contrast = 18;  // below what stretches along hardly any edge are looked for at
+    SECTION("another way past it would have done as well") {
+        for (auto& point : edge.points) {
+            point.doubtful = point.px.x > right_x + 3;
+        }
+        put_faint_bumps_back(part_on_light_ground(), edge);
+        CHECK(farthest_x(edge) == Approx(right_x).margin(0.3));
+    }
+    SECTION("no other way would have done") {
+        put_faint_bumps_back(part_on_light_ground(), edge);
+        CHECK(farthest_x(edge) > right_x + 19);
+    }
+}
+
 TEST_CASE("A bump stays where the picture speaks for it, or shows no edge beneath", "[measure]") {
     SECTION("a clear edge around it") {
         OutlineEdge edge = traced_with_bump(0.6);
