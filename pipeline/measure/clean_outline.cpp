@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "measure/circle_fit.h"
 #include "measure/doubtful_runs.h"
 #include "measure/faint_edge.h"
+#include "measure/round_outline.h"
 #include "measure/thin_bits.h"
 
 namespace stripbook::measure {
@@ -13,30 +13,6 @@ namespace stripbook::measure {
 namespace {
 
 constexpr double outline_window_mm = 4;
-
-// A round part is known better from all of its edge than from its outermost points.
-std::vector<cv::Point2d> circle_if_round(const std::vector<cv::Point2d>& outline_mm) {
-    const auto start = geometric_circle(outline_mm);
-    constexpr double off_circle_mm = 0.3;
-    const auto circle = start ? robust_circle(outline_mm, *start, off_circle_mm) : std::nullopt;
-    if (!circle) {
-        return outline_mm;
-    }
-    double on = 0;
-    for (const auto& p : outline_mm) {
-        on += std::abs(cv::norm(p - circle->centre) - circle->radius) < off_circle_mm ? 1 : 0;
-    }
-    constexpr double nearly_all = 0.8;
-    if (on < nearly_all * static_cast<double>(outline_mm.size())) {
-        return outline_mm;
-    }
-    std::vector<cv::Point2d> rounded;
-    for (const auto& p : outline_mm) {
-        const cv::Point2d off = p - circle->centre;
-        rounded.push_back(circle->centre + off * (circle->radius / cv::norm(off)));
-    }
-    return rounded;
-}
 
 std::vector<cv::Point2d> places_of(const std::vector<PlanPoint>& plan) {
     std::vector<cv::Point2d> mm;
@@ -57,7 +33,9 @@ std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanO
             outline.thin_corner_mm = std::max(outline.thin_corner_mm, bit.stands_out_mm);
             continue;
         }
-        outline.spike_mm = std::max(outline.spike_mm, bit.stands_out_mm);
+        if (bit.stands_out_mm > right_angle_mm) {  // less is hardly seen
+            outline.spike_mm = std::max(outline.spike_mm, bit.stands_out_mm);
+        }
         for (std::size_t k = 0; k < bit.count; ++k) {
             spike[(bit.first + k) % plan.size()] = true;
         }
@@ -97,16 +75,16 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     outline.faint_share = faint_share(edge);
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
-    const std::vector<cv::Point2d> mm = circle_if_round(places_of(plan));
+    const RoundOutline round = circle_if_round(places_of(plan));
+    outline.shadow_mm = round.shadow_mm;
     for (std::size_t i = 0; i < plan.size(); ++i) {
         const double height = plan[i].on_face ? heights.face : heights.bench;
-        if (const auto px = scale::pixel_from_plane(plane, mm[i], height)) {
+        if (const auto px = scale::pixel_from_plane(plane, round.mm[i], height)) {
             outline.points.push_back({*px, plan[i].on_face});
         }
     }
     const double left_out_mm = edge.left_out_px / px_per_mm;
-    constexpr double right_angle_mm = 0.65;  // as thin_bits
-    constexpr double clear_edge = 0.4;       // of the usual contrast
+    constexpr double clear_edge = 0.4;  // of the usual contrast
     if (left_out_mm > right_angle_mm) {
         double& kind = edge.contrast_beneath > clear_edge ? outline.beyond_edge_mm : outline.spike_mm;
         kind = std::max(kind, left_out_mm);

@@ -19,6 +19,7 @@ struct CleanOutline {
     double soft_share = 0;             ///< as OutlineEdge's
     double faint_share = 0;            ///< of the points that hardly lie on an edge
     double doubtful_share = 0;         ///< as BridgedOutline's
+    double shadow_mm = 0;              ///< as RoundOutline's
 
     /// Whether there are enough points to be an outline.
     [[nodiscard]] bool usable() const;

@@ -232,8 +232,8 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     for (const auto& hole : holes) {
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
-    PartMeasurement part =
-        dimensions_of(seen, edge, holes, plane, height, bloom, {verdict.apart, verdict.not_aside});
+    PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom,
+                                         {verdict.apart, verdict.not_aside, outline.shadow_mm});
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
     without_doubtful_diameters(part, holes);

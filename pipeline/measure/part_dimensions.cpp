@@ -189,6 +189,11 @@ class Table {
             if (const double aside = difference(doubts_.not_aside, kind); aside > 0) {
                 d.budget.components.push_back({"edge in shadow", u_of_rectangle(aside), 0});
             }
+            if (doubts_.shadow_mm > 0) {
+                const double per_size = kind == DimensionKind::area ? perimeter / 2 : 1;
+                d.budget.components.push_back(
+                    {"shadow beside a round edge", per_size * u_of_rectangle(doubts_.shadow_mm / 2), 0});
+            }
         }
         if (kind == DimensionKind::hole_diameter) {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;

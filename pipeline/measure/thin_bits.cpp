@@ -73,14 +73,14 @@ std::vector<double> beyond_opening(const std::vector<cv::Point2d>& closed_mm, do
 
 std::vector<ThinBit> thin_bits(const std::vector<cv::Point2d>& closed_mm) {
     constexpr double disc_mm = 1;
-    constexpr double right_angle_mm = 0.65;  // 0.41, and what the raster adds
+    constexpr double step_mm = 0.3;  // on a smooth outline, where no corner stands out
     constexpr double noise_mm = 0.12;
     const auto beyond = beyond_opening(closed_mm, disc_mm);
     const std::size_t n = closed_mm.size();
     std::vector<ThinBit> bits;
     std::size_t done = 0;
     for (std::size_t i = 0; i < n; ++i) {
-        if (beyond[i] <= right_angle_mm || i < done) {
+        if (beyond[i] <= step_mm || i < done) {
             continue;
         }
         std::size_t first = i + n;
@@ -95,7 +95,9 @@ std::vector<ThinBit> thin_bits(const std::vector<cv::Point2d>& closed_mm) {
         for (std::size_t k = first; k <= last; ++k) {
             bit.stands_out_mm = std::max(bit.stands_out_mm, beyond[k % n]);
         }
-        bits.push_back(bit);
+        if (bit.on_straight || bit.stands_out_mm > right_angle_mm) {
+            bits.push_back(bit);
+        }
         done = last - n + 1;
     }
     return bits;

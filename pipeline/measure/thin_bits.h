@@ -6,11 +6,15 @@
 
 namespace stripbook::measure {
 
+/// How far a right angle stands out of a disc of 1 mm in it, and what the raster adds.
+inline constexpr double right_angle_mm = 0.65;
+
 /// How far each point of a closed outline lies outside of its opening with a disc of this radius (Serra's
 /// opening: all that a disc inside the outline reaches), mm; 0 inside.
 std::vector<double> beyond_opening(const std::vector<cv::Point2d>& closed_mm, double radius_mm);
 
-/// A run of points of which one at least stands out further than a right angle does.
+/// A run of points of which one at least stands out further than a right angle does, or clearly so where the
+/// outline goes on beneath it as it came.
 struct ThinBit {
     std::size_t first = 0;
     std::size_t count = 0;

@@ -46,12 +46,12 @@ PartSeen plate_on(const scale::Plane& plane, const std::vector<RoundHole>& holes
     return seen;
 }
 
-PartMeasurement plate_with(const std::vector<RoundHole>& holes) {
+PartMeasurement plate_with(const std::vector<RoundHole>& holes, const OutlineDoubts& doubts = {}) {
     const scale::Plane plane = plane_above();
     OutlineEdge edge;
     edge.points.resize(8);
     return dimensions_of(plate_on(plane, holes), edge, holes, plane, FaceHeight{{0, 0}, 0, true, 0, 0}, {},
-                         {});
+                         doubts);
 }
 
 const Dimension& only(const PartMeasurement& part, DimensionKind kind) {
@@ -68,6 +68,24 @@ TEST_CASE("A plate seen from straight above has its sizes", "[measure]") {
     CHECK(only(part, DimensionKind::centre_distance).value == Approx(60).margin(1e-6));
     CHECK(only(part, DimensionKind::hole_diameter).value == Approx(12).margin(1e-3));
     CHECK(only(part, DimensionKind::area).value == Approx(4000 - 2 * CV_PI * 36).epsilon(1e-3));
+}
+
+TEST_CASE("What was taken for a round part's shadow counts in its outside dimensions alone", "[measure]") {
+    OutlineDoubts doubts;
+    doubts.shadow_mm = 0.9;
+    const auto plain = plate_with(two_holes);
+    const auto shaded = plate_with(two_holes, doubts);
+    const auto added = [&](DimensionKind kind) {
+        const double before = only(plain, kind).budget.combined();
+        const double after = only(shaded, kind).budget.combined();
+        return std::sqrt(after * after - before * before);
+    };
+    // JCGM 100, 4.3.7: a rectangle of half width 0.45.
+    CHECK(added(DimensionKind::length) == Approx(0.45 / std::sqrt(3)).epsilon(1e-6));
+    CHECK(added(DimensionKind::width) == Approx(0.45 / std::sqrt(3)).epsilon(1e-6));
+    CHECK(added(DimensionKind::area) == Approx(0.45 / std::sqrt(3) * 140).epsilon(1e-6));
+    CHECK(added(DimensionKind::hole_diameter) == Approx(0).margin(1e-6));
+    CHECK(added(DimensionKind::centre_distance) == Approx(0).margin(1e-6));
 }
 
 TEST_CASE("What a hole's centre may be off by counts in its centre distances, not in its diameter",

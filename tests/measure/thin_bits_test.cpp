@@ -1,6 +1,7 @@
 #include "measure/thin_bits.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <catch2/catch.hpp>
 
@@ -55,4 +56,24 @@ TEST_CASE("A spike on a straight side is told from one at a corner and from a po
     }
     CHECK(measure::thin_bits(evenly_along({{0, 0}, {60, 0}, {60, 40}, {0, 40}})).empty());
     CHECK(measure::thin_bits({}).empty());
+}
+
+TEST_CASE("A low tick is told on a smooth outline, where no corner stands out as far", "[measure]") {
+    // An arc of 114 mm radius, as a shoe's back is, with a tick of 0.6 mm.
+    std::vector<cv::Point2d> arc;
+    constexpr double step = 0.2 / 114;
+    for (int i = -300; i <= 300; ++i) {
+        arc.emplace_back(114 * std::sin(i * step), -114 * std::cos(i * step));
+    }
+    auto closed = evenly_along({arc.back(), {60, -60}, {-60, -60}, arc.front()});
+    closed.insert(closed.end(), arc.begin(), arc.end());
+    REQUIRE(measure::thin_bits(closed).empty());
+    const std::size_t middle = closed.size() - 301;
+    for (std::size_t k = 0; k < 3; ++k) {
+        closed[middle - 1 + k].y -= 0.6;
+    }
+    const auto ticks = measure::thin_bits(closed);
+    REQUIRE(ticks.size() == 1);
+    CHECK(ticks[0].on_straight);
+    CHECK(ticks[0].stands_out_mm == Approx(0.6).margin(0.2));
 }
