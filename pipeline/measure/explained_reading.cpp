@@ -1,7 +1,7 @@
 #include "measure/explained_reading.h"
 
-#include <algorithm>
 #include <cstddef>
+#include <limits>
 #include <vector>
 
 #include "measure/closed_runs.h"
@@ -11,12 +11,16 @@ namespace stripbook::measure {
 namespace {
 
 const EdgePoint& nearest_to(cv::Point2d px, const OutlineEdge& edge) {
-    const auto apart = [&](const EdgePoint& point) {
+    const EdgePoint* nearest = &edge.points.front();
+    double least = std::numeric_limits<double>::max();
+    for (const auto& point : edge.points) {
         const cv::Point2d off = point.px - px;
-        return off.dot(off);
-    };
-    return *std::min_element(edge.points.begin(), edge.points.end(),
-                             [&](const EdgePoint& a, const EdgePoint& b) { return apart(a) < apart(b); });
+        if (const double apart = off.dot(off); apart < least) {
+            least = apart;
+            nearest = &point;
+        }
+    }
+    return *nearest;
 }
 
 // Whether it lies on the rim of a wall whose foot is in `first`, or on the border of the face beside that

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <opencv2/core/utility.hpp>
 #include <opencv2/imgproc.hpp>
+#include <optional>
+#include <utility>
 
 #include "measure/bore_choice.h"
 #include "measure/hole_candidates.h"
@@ -19,6 +22,29 @@ bool within(const Circle& circle, const std::vector<cv::Point2d>& outline_mm) {
     return cv::pointPolygonTest(outline, circle.centre, true) > circle.radius + least_land_mm;
 }
 
+// The hole that a candidate leads to, if it does.
+std::optional<HoleEdge> hole_of(const Circle& candidate, const FaceView& view,
+                                const std::vector<cv::Point2d>& outline_mm, const HoleLooks& looks) {
+    constexpr double rough = 0.85;
+    if (!within({candidate.centre, rough * candidate.radius, 0}, outline_mm)) {
+        return std::nullopt;
+    }
+    auto hole = hole_edge(view, candidate, looks);
+    const bool is_one = hole && is_hole(*hole, view.px_per_mm) && within(hole->circle_mm, outline_mm);
+    return is_one ? std::move(hole) : std::nullopt;
+}
+
+// Calls work(item, its index) for all of them, several at a time; each call may change its own item only.
+template <typename Item, typename Work>
+void for_each_at_once(std::vector<Item>& items, const Work& work) {
+    cv::parallel_for_({0, static_cast<int>(items.size())}, [&](const cv::Range& some) {
+        for (int i = some.start; i < some.end; ++i) {
+            const auto at = static_cast<std::size_t>(i);
+            work(items[at], at);
+        }
+    });
+}
+
 // Several candidates may lead to one hole, and not all of them to its rim.
 void keep_better(const HoleEdge& hole, std::vector<HoleEdge>& holes) {
     const auto same = std::find_if(holes.begin(), holes.end(), [&](const auto& other) {
@@ -29,6 +55,18 @@ void keep_better(const HoleEdge& hole, std::vector<HoleEdge>& holes) {
         holes.push_back(hole);
     } else if (hole.evidence > same->evidence) {
         *same = hole;
+    }
+}
+
+// Which of its circles each hole is.
+void set_bores(const FaceView& view, const HoleLooks& looks, std::vector<HoleEdge>& holes) {
+    if (looks.sight.depth_mm > 0) {
+        for_each_at_once(holes, [&](HoleEdge& hole, std::size_t) { choose_bore(view, looks, hole); });
+        return;
+    }
+    for (auto& hole : holes) {
+        // The strongest circle may be the face's rim, which lies higher, or go from rim to rim.
+        hole.circle_mm.centre = hole.centre_mm;
     }
 }
 
@@ -77,29 +115,24 @@ void set_unlike(std::vector<RoundHole>& holes) {
 std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
                                   const std::vector<std::vector<cv::Point2d>>& openings_mm,
                                   const HoleLooks& looks) {
+    const auto candidates = hole_candidates(view, outline_mm, openings_mm);
+    std::vector<std::optional<HoleEdge>> edges(candidates.size());
+    for_each_at_once(edges, [&](std::optional<HoleEdge>& edge, std::size_t i) {
+        edge = hole_of(candidates[i], view, outline_mm, looks);
+    });
     std::vector<HoleEdge> holes;
-    for (const auto& candidate : hole_candidates(view, outline_mm, openings_mm)) {
-        constexpr double rough = 0.85;
-        if (!within({candidate.centre, rough * candidate.radius, 0}, outline_mm)) {
-            continue;
+    for (const auto& edge : edges) {
+        if (edge) {
+            keep_better(*edge, holes);
         }
-        const auto hole = hole_edge(view, candidate, looks);
-        if (!hole || !is_hole(*hole, view.px_per_mm) || !within(hole->circle_mm, outline_mm)) {
-            continue;
-        }
-        keep_better(*hole, holes);
     }
     look_again_among_alike(view, looks, holes);
     take_reading_of_alikes(holes);
+    set_bores(view, looks, holes);
     const HoleRims rims(view, looks.sight);
     std::vector<RoundHole> found;
-    for (auto& hole : holes) {
-        if (looks.sight.depth_mm > 0) {
-            choose_bore(view, looks, hole);
-        } else {
-            // The strongest circle may be the face's rim, which lies higher, or go from rim to rim.
-            hole.circle_mm.centre = hole.centre_mm;
-        }
+    found.reserve(holes.size());
+    for (const auto& hole : holes) {
         found.push_back(resolved(hole, view, rims));
     }
     set_unlike(found);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <opencv2/core/utility.hpp>
 
 namespace stripbook::measure {
 
@@ -9,7 +10,7 @@ cv::Mat1d sensitivities(const Values& values, const std::vector<double>& inputs,
                         const cv::Mat1d& covariance) {
     const int count = static_cast<int>(inputs.size());
     cv::Mat1d rows(static_cast<int>(values(inputs).size()), count, 0.0);
-    for (int p = 0; p < count; ++p) {
+    const auto fill_column = [&](int p) {
         // Small enough to be straight, large enough for digits.
         const double step = std::max(1e-9, 0.3 * std::sqrt(std::max(0.0, covariance(p, p))));
         std::vector<double> up = inputs;
@@ -24,7 +25,12 @@ cv::Mat1d sensitivities(const Values& values, const std::vector<double>& inputs,
                 rows(i, p) = (high[k] - low[k]) / (2 * step);
             }
         }
-    }
+    };
+    cv::parallel_for_({0, count}, [&](const cv::Range& some) {
+        for (int p = some.start; p < some.end; ++p) {
+            fill_column(p);
+        }
+    });
     return rows;
 }
 

@@ -7,7 +7,7 @@
 
 namespace stripbook::measure {
 
-/// Values, always as many, that depend on inputs.
+/// Values, always as many, that depend on inputs. Called from several threads at once.
 using Values = std::function<std::vector<double>(const std::vector<double>& inputs)>;
 
 /// How each value (rows) changes with each input (columns): central differences over 0.3 of the input's own
