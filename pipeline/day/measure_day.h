@@ -15,7 +15,7 @@
 namespace stripbook::day {
 
 /// Raised when measuring gives other values for the same photo.
-inline constexpr int measuring_version = 12;
+inline constexpr int measuring_version = 13;
 
 struct MeasureOptions {
     photo::WorkerLimits limits;
