@@ -52,6 +52,7 @@ std::vector<double> beyond_opening(const std::vector<cv::Point2d>& closed_mm, do
                          cvRound((mm.y - box.y) * cells_per_mm) + margin);
     };
     std::vector<cv::Point> corners;
+    corners.reserve(closed_mm.size());
     for (const auto& mm : closed_mm) {
         corners.push_back(cell(mm));
     }
@@ -65,6 +66,7 @@ std::vector<double> beyond_opening(const std::vector<cv::Point2d>& closed_mm, do
     cv::Mat1f away;
     cv::distanceTransform(no_disc, away, cv::DIST_L2, cv::DIST_MASK_PRECISE);
     std::vector<double> beyond;
+    beyond.reserve(corners.size());
     for (const auto& corner : corners) {
         beyond.push_back(std::max(0.0, static_cast<double>(away(corner)) / cells_per_mm - radius_mm));
     }
