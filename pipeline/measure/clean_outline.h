@@ -12,14 +12,14 @@ namespace stripbook::measure {
 
 struct CleanOutline {
     std::vector<OutlinePoint> points;  ///< closed, each at its own height
-    double spike_mm = 0;               ///< how far the farthest spike stood out that was left out
-    double beyond_edge_mm = 0;         ///< the same of what lies beyond a clear edge: a shadow
-    double thin_corner_mm = 0;         ///< the same of thin bits at corners, which are kept
-    double lost_share = 0;             ///< as OutlineEdge's
-    double soft_share = 0;             ///< as OutlineEdge's
-    double faint_share = 0;            ///< of the points that hardly lie on an edge
-    double doubtful_share = 0;         ///< as BridgedOutline's
-    double shadow_mm = 0;              ///< as RoundOutline's
+    double spike_mm = 0;        ///< how far the farthest one left out stood out, 0 below right_angle_mm
+    double beyond_edge_mm = 0;  ///< the same of what lies beyond a clear edge: a shadow
+    double thin_corner_mm = 0;  ///< the same of thin bits at corners, which are kept
+    double lost_share = 0;      ///< as OutlineEdge's
+    double soft_share = 0;      ///< as OutlineEdge's
+    double faint_share = 0;     ///< of the points that hardly lie on an edge
+    double doubtful_share = 0;  ///< as BridgedOutline's
+    double shadow_mm = 0;       ///< as RoundOutline's
 
     /// Whether there are enough points to be an outline.
     [[nodiscard]] bool usable() const;

@@ -7,12 +7,20 @@
 #include <limits>
 #include <optional>
 
+#include "measure/circle_fit.h"
+#include "measure/closed_line.h"
+
 namespace stripbook::measure {
 
 namespace {
 
 constexpr double loss_mm = 0.1;
-constexpr std::size_t enough_points = 400;  // more tell nothing new
+
+// A round part and the border of its shadow.
+struct ShadowedCircle {
+    Circle part;
+    cv::Point2d shadow;  // from the part's centre to its shadow's
+};
 
 // How far a point lies outside a circle and the same circle moved by `shadow`, taken together; short shadows.
 struct OffBoth {
@@ -35,15 +43,6 @@ double off_both(cv::Point2d point, const ShadowedCircle& both) {
     double off = 0;
     OffBoth{point}(circle, shadow, &off);
     return off;
-}
-
-std::vector<cv::Point2d> thinned(const std::vector<cv::Point2d>& points) {
-    const std::size_t step = std::max<std::size_t>(1, points.size() / enough_points);
-    std::vector<cv::Point2d> some;
-    for (std::size_t i = 0; i < points.size(); i += step) {
-        some.push_back(points[i]);
-    }
-    return some;
 }
 
 // Mean loss that a fit leaves, mm2.
@@ -79,6 +78,26 @@ ShadowedCircle settled(const std::vector<cv::Point2d>& points, const ShadowedCir
     return {{{circle[0], circle[1]}, circle[2], 0}, {shadow[0], shadow[1]}};
 }
 
+// Around which of two such circles the points come nearest, least squares with Cauchy's loss.
+ShadowedCircle shadowed_circle(const std::vector<cv::Point2d>& points, const Circle& start) {
+    // Half a turn of shadows: the other half are the same two circles the other way round.
+    constexpr int directions = 4;
+    constexpr double some_mm = 0.4;
+    ShadowedCircle best{start, {}};
+    double least = std::numeric_limits<double>::max();
+    for (int i = 0; i < directions; ++i) {
+        const double turn = CV_PI * i / directions;
+        const ShadowedCircle from{start, some_mm * cv::Point2d(std::cos(turn), std::sin(turn))};
+        const ShadowedCircle both = settled(points, from, true);
+        const double loss = loss_of(points, both);
+        if (loss < least) {
+            least = loss;
+            best = both;
+        }
+    }
+    return best;
+}
+
 // The part and its shadow may as well be the shadow and its part. The shadow's border is the more restless.
 ShadowedCircle told_apart(const std::vector<cv::Point2d>& points, const ShadowedCircle& both) {
     double squares[2] = {0, 0};
@@ -103,7 +122,8 @@ std::optional<ShadowedCircle> clear_shadow(const std::vector<cv::Point2d>& outli
     constexpr double restless_mm = 0.08;  // less is no shadow worth a thought
     constexpr double left_of_loss = 0.3;  // the next best on 130 made shots: 0.38
     constexpr double least_shadow_mm = 0.3;
-    const auto points = thinned(outline_mm);
+    constexpr std::size_t enough_points = 400;  // more tell nothing new
+    const auto points = thinned(outline_mm, enough_points);
     const ShadowedCircle alone = settled(points, {circle, {}}, false);
     const double loss = loss_of(points, alone);
     if (loss < loss_mm * loss_mm * std::log1p(std::pow(restless_mm / loss_mm, 2))) {
@@ -127,25 +147,6 @@ std::vector<cv::Point2d> onto(const Circle& circle, const std::vector<cv::Point2
 }
 
 }  // namespace
-
-ShadowedCircle shadowed_circle(const std::vector<cv::Point2d>& outline_mm, const Circle& start) {
-    constexpr int directions = 8;
-    constexpr double some_mm = 0.4;
-    const auto points = thinned(outline_mm);
-    ShadowedCircle best{start, {}};
-    double least = std::numeric_limits<double>::max();
-    for (int i = 0; i < directions; ++i) {
-        const double turn = 2 * CV_PI * i / directions;
-        const ShadowedCircle from{start, some_mm * cv::Point2d(std::cos(turn), std::sin(turn))};
-        const ShadowedCircle both = settled(points, from, true);
-        const double loss = loss_of(points, both);
-        if (loss < least) {
-            least = loss;
-            best = both;
-        }
-    }
-    return best;
-}
 
 RoundOutline circle_if_round(const std::vector<cv::Point2d>& outline_mm) {
     const auto start = geometric_circle(outline_mm);

@@ -29,17 +29,6 @@ std::vector<cv::Point2f> near_side(const std::vector<cv::Point2d>& closed_mm, co
     return near;
 }
 
-// As many as tell a line; all of them take long.
-std::vector<cv::Point2f> thinned(const std::vector<cv::Point2f>& points) {
-    constexpr std::size_t enough = 150;
-    const std::size_t step = std::max<std::size_t>(1, points.size() / enough);
-    std::vector<cv::Point2f> some;
-    for (std::size_t i = 0; i < points.size(); i += step) {
-        some.push_back(points[i]);
-    }
-    return some;
-}
-
 }  // namespace
 
 std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_mm,
@@ -48,8 +37,9 @@ std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_m
     if (near.size() < fewest) {
         return std::nullopt;
     }
-    cv::Vec4f line;  // direction, a point on it
-    cv::fitLine(thinned(near), line, cv::DIST_WELSCH, 0, 1e-3, 1e-4);
+    cv::Vec4f line;                      // direction, a point on it
+    constexpr std::size_t enough = 150;  // to tell a line; all of them take long
+    cv::fitLine(thinned(near, enough), line, cv::DIST_WELSCH, 0, 1e-3, 1e-4);
     if (std::abs(line[1]) > steepest * std::abs(line[0])) {
         return std::nullopt;
     }

@@ -5,6 +5,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "measure/circle_fit.h"
+
 using namespace stripbook::measure;
 
 namespace {
