@@ -99,6 +99,8 @@ RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& r
     return one;
 }
 
+}  // namespace
+
 void set_unlike(std::vector<RoundHole>& holes) {
     std::vector<double> radii;
     radii.reserve(holes.size());
@@ -109,8 +111,6 @@ void set_unlike(std::vector<RoundHole>& holes) {
         hole.unlike_mm = 2 * unlike_those_alike(radii, hole.circle_mm.radius);
     }
 }
-
-}  // namespace
 
 std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Point2d>& outline_mm,
                                   const std::vector<std::vector<cv::Point2d>>& openings_mm,

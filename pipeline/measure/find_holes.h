@@ -25,4 +25,7 @@ std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Po
                                   const std::vector<std::vector<cv::Point2d>>& openings_mm,
                                   const HoleLooks& looks);
 
+/// Sets each hole's unlike_mm from the others.
+void set_unlike(std::vector<RoundHole>& holes);
+
 }  // namespace stripbook::measure

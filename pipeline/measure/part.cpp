@@ -18,6 +18,7 @@
 #include "measure/find_part.h"
 #include "measure/outline_edge.h"
 #include "measure/outline_verdict.h"
+#include "measure/own_shadow.h"
 #include "measure/part_dimensions.h"
 #include "measure/sizes.h"
 #include "measure/surroundings.h"
@@ -228,12 +229,18 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
     const Readings readings{edge, moved_aside(again.get(), 1)};
     const auto verdict = verdict_on(outline, readings, plane, heights, px_per_mm, reach.broken_px);
     const std::string& why_not = verdict.why_not;
-    const auto holes = found.get();
+    WithoutShadow cleared{seen.outline, found.get(), 0};
+    if (height.told && outline.shadow_mm == 0) {
+        cleared = without_own_shadow(colour, plane, heights, seen.outline, cleared.holes);
+    }
+    const auto& holes = cleared.holes;
+    seen.outline = cleared.outline;
     for (const auto& hole : holes) {
         seen.holes.push_back(circle_px(hole.circle_mm, plane, heights.face));
     }
-    PartMeasurement part = dimensions_of(seen, edge, holes, plane, height, bloom,
-                                         {verdict.apart, verdict.not_aside, outline.shadow_mm});
+    PartMeasurement part =
+        dimensions_of(seen, edge, holes, plane, height, bloom,
+                      {verdict.apart, verdict.not_aside, outline.shadow_mm, cleared.taken_off_mm});
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
     without_doubtful_diameters(part, holes);

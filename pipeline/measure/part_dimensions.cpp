@@ -194,6 +194,11 @@ class Table {
                 d.budget.components.push_back(
                     {"shadow beside a round edge", per_size * u_of_rectangle(doubts_.shadow_mm / 2), 0});
             }
+            if (doubts_.taken_off_mm > 0) {
+                const double per_size = kind == DimensionKind::area ? perimeter / 2 : 1;
+                d.budget.components.push_back(
+                    {"shadow taken off", per_size * u_of_rectangle(doubts_.taken_off_mm / 4), 0});
+            }
         }
         if (kind == DimensionKind::hole_diameter) {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;

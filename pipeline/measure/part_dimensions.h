@@ -29,7 +29,8 @@ struct OutlineDoubts {
     ReadingsApart read_otherwise;
     /// Where the edge was seen, not aside of that in shadow; it may as well lie twice as far aside.
     ReadingsApart not_aside;
-    double shadow_mm = 0;  ///< as RoundOutline's: what was taken for the shadow may be the part's
+    double shadow_mm = 0;     ///< as RoundOutline's: what was taken for the shadow may be the part's
+    double taken_off_mm = 0;  ///< as ShadowTakenOff's
 };
 
 PartMeasurement dimensions_of(const PartSeen& outline_and_holes, const OutlineEdge& edge,

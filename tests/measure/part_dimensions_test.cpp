@@ -70,9 +70,17 @@ TEST_CASE("A plate seen from straight above has its sizes", "[measure]") {
     CHECK(only(part, DimensionKind::area).value == Approx(4000 - 2 * CV_PI * 36).epsilon(1e-3));
 }
 
-TEST_CASE("What was taken for a round part's shadow counts in its outside dimensions alone", "[measure]") {
+TEST_CASE("What was taken for a part's shadow counts in its outside dimensions alone", "[measure]") {
     OutlineDoubts doubts;
-    doubts.shadow_mm = 0.9;
+    double half_mm = 0;
+    SECTION("beside a round edge") {
+        doubts.shadow_mm = 0.9;
+        half_mm = 0.45;
+    }
+    SECTION("taken off as the holes tell") {
+        doubts.taken_off_mm = 0.8;
+        half_mm = 0.2;
+    }
     const auto plain = plate_with(two_holes);
     const auto shaded = plate_with(two_holes, doubts);
     const auto added = [&](DimensionKind kind) {
@@ -80,10 +88,10 @@ TEST_CASE("What was taken for a round part's shadow counts in its outside dimens
         const double after = only(shaded, kind).budget.combined();
         return std::sqrt(after * after - before * before);
     };
-    // JCGM 100, 4.3.7: a rectangle of half width 0.45.
-    CHECK(added(DimensionKind::length) == Approx(0.45 / std::sqrt(3)).epsilon(1e-6));
-    CHECK(added(DimensionKind::width) == Approx(0.45 / std::sqrt(3)).epsilon(1e-6));
-    CHECK(added(DimensionKind::area) == Approx(0.45 / std::sqrt(3) * 140).epsilon(1e-6));
+    // JCGM 100, 4.3.7: a rectangle of that half width.
+    CHECK(added(DimensionKind::length) == Approx(half_mm / std::sqrt(3)).epsilon(1e-6));
+    CHECK(added(DimensionKind::width) == Approx(half_mm / std::sqrt(3)).epsilon(1e-6));
+    CHECK(added(DimensionKind::area) == Approx(half_mm / std::sqrt(3) * 140).epsilon(1e-6));
     CHECK(added(DimensionKind::hole_diameter) == Approx(0).margin(1e-6));
     CHECK(added(DimensionKind::centre_distance) == Approx(0).margin(1e-6));
 }

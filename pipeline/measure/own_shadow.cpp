@@ -1,0 +1,95 @@
+#include "measure/own_shadow.h"
+
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+#include <optional>
+
+#include "measure/face_view.h"
+#include "measure/lit_ground.h"
+#include "measure/shadow_border.h"
+#include "measure/view_light.h"
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr int view_side_px = 1600;
+
+std::optional<FaceView> bench_around(const cv::Mat3b& picture, const scale::Plane& plane,
+                                     const Heights& heights, const std::vector<OutlinePoint>& outline) {
+    auto around = outline_mm(outline, plane, {heights.bench, heights.bench});
+    const cv::Rect box = cv::boundingRect(std::vector<cv::Point2f>(around.begin(), around.end()));
+    const double margin_mm = shadow_surroundings_mm(heights.face - heights.bench);
+    around.emplace_back(cv::Point2d(box.tl()) - cv::Point2d(margin_mm, margin_mm));
+    around.emplace_back(cv::Point2d(box.br()) + cv::Point2d(margin_mm, margin_mm));
+    return face_view(picture, plane, around, heights.bench, view_side_px);
+}
+
+// How well the three circles suit the borders of all holes, mm; nothing where a hole has none.
+std::optional<double> rms_of(const LitGround& ground) {
+    double squares = 0;
+    for (const auto& bore : ground.bores_mm) {
+        if (!bore) {
+            return std::nullopt;
+        }
+        squares += bore->rms * bore->rms;
+    }
+    return std::sqrt(squares / static_cast<double>(ground.bores_mm.size()));
+}
+
+// The ground in the holes as it must look, if it does.
+std::optional<LitGround> ground_seen(const FaceView& bench, const scale::Plane& plane, const Heights& heights,
+                                     const std::vector<RoundHole>& holes) {
+    constexpr double clear_rms_mm = 0.065;
+    std::vector<Circle> bores;
+    bores.reserve(holes.size());
+    for (const auto& hole : holes) {
+        bores.push_back(hole.circle_mm);
+    }
+    const auto camera = scale::standpoint(plane);
+    const RimsAbove rims{camera.foot_mm, camera.height_mm - heights.bench, heights.face - heights.bench};
+    const ViewLight light(bench);
+    const auto shadow = shadow_in_holes(light, bores, rims);
+    if (!shadow || !shadow->hides_edge()) {
+        return std::nullopt;
+    }
+    auto ground = lit_ground(*shadow, light, bores, rims);
+    const auto rms = rms_of(ground);
+    return rms && *rms < clear_rms_mm ? std::optional(std::move(ground)) : std::nullopt;
+}
+
+// The hole as the lit ground has it. What it was taken for at first stays a reading half as likely.
+RoundHole with_bore(const RoundHole& hole, const Circle& bore) {
+    RoundHole cleared;
+    cleared.circle_mm = bore;
+    cleared.readings_apart_mm = std::abs(bore.radius - hole.circle_mm.radius);
+    cleared.middles_apart_mm = cv::norm(bore.centre - hole.circle_mm.centre) / 2;
+    return cleared;
+}
+
+}  // namespace
+
+WithoutShadow without_own_shadow(const cv::Mat3b& picture, const scale::Plane& plane, const Heights& heights,
+                                 const std::vector<OutlinePoint>& outline,
+                                 const std::vector<RoundHole>& holes) {
+    constexpr double thin_mm = 3.5;
+    WithoutShadow cleared{outline, holes, 0};
+    if (holes.empty() || heights.face - heights.bench > thin_mm || heights.face <= heights.bench) {
+        return cleared;
+    }
+    const auto bench = bench_around(picture, plane, heights, outline);
+    const auto ground = bench ? ground_seen(*bench, plane, heights, holes) : std::nullopt;
+    if (!ground) {
+        return cleared;
+    }
+    for (std::size_t i = 0; i < holes.size(); ++i) {
+        cleared.holes[i] = with_bore(holes[i], *ground->bores_mm[i]);
+    }
+    set_unlike(cleared.holes);
+    auto taken = shadow_taken_off(outline, *bench, plane, heights, ground->shadow);
+    cleared.outline = std::move(taken.outline);
+    cleared.taken_off_mm = taken.most_mm;
+    return cleared;
+}
+
+}  // namespace stripbook::measure
