@@ -258,6 +258,12 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
         part.notes.emplace_back(
             "Something narrow beyond the part's edge was taken for its shadow and left out.");
     }
+    if (why_not.empty() && cleared.taken_off_mm > 0) {
+        part.notes.push_back(fmt::format(
+            "The part is as dark as its shadow: up to {:.1f} mm were taken off, as the light in its "
+            "holes tells.",
+            cleared.taken_off_mm));
+    }
     return part;
 }
 

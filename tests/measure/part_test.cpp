@@ -11,6 +11,7 @@
 
 #include "measure/by_hand.h"
 #include "measure/overlay.h"
+#include "sample_maker/part_scene.h"
 #include "sample_maker/random_pose.h"
 #include "sample_maker/scene.h"
 #include "where.h"
@@ -101,6 +102,46 @@ TEST_CASE("A narrow tongue is not left out without a word", "[measure]") {
         CHECK((part.refusal || !part.outline_reason.empty() ||
                of_kind(part, DimensionKind::length).value > 125));
     }
+}
+
+TEST_CASE("A gasket on the marker's sheet comes out without its shadow, and a word says so", "[measure]") {
+    MadeShot shot = made_shot(10, 225);
+    PartScene scene;
+    scene.flat = shot.scene;
+    scene.flat.items.pop_back();  // the flat plate
+    scene.flat.jpeg_quality = 93;
+    scene.solid.outline = PlateOutline{100, 60, 7};
+    scene.solid.holes = {{{-35, 0}, 9}, {{35, 0}, 9}};
+    scene.solid.thickness = 1.6;
+    scene.place_mm = {145, 100};
+    scene.turn_rad = 0.2;
+    // 50 degrees over the bench: the shadow is 1.34 mm long, the thickness times the cotangent.
+    scene.lamps.towards = {-0.45, 0.455, 0.768};
+    scene.part.clean.colour = cv::Vec3f::all(0.11F);  // a dark gasket's; paper 0.75
+    scene.part.share = 0;
+    scene.bench.clean.colour = cv::Vec3f::all(0.2F);
+    scene.bench.share = 0;
+    scene.exposure = 0.8;
+    const std::string file = photo_file_of(scene);
+    const cv::Mat picture = cv::imdecode(std::vector<char>(file.begin(), file.end()), cv::IMREAD_COLOR);
+    measure::PartOptions options;
+    options.face_height_mm = 1.6;
+    options.u_face_height_mm = 0.05;
+    const PartMeasurement part = measure::measure_part(picture, shot.plane, options);
+    INFO(part.reason << part.outline_reason);
+    REQUIRE_FALSE(part.refusal);
+    REQUIRE(part.holes.size() == 2);
+    const auto near = [](const measure::Dimension& dimension, double truth_mm) {
+        CHECK(std::abs(dimension.value - truth_mm) < 0.3);
+        CHECK(std::abs(dimension.value - truth_mm) < dimension.expanded());
+    };
+    near(of_kind(part, DimensionKind::length), 100);
+    near(of_kind(part, DimensionKind::width), 60);
+    near(of_kind(part, DimensionKind::hole_diameter), 9);
+    near(of_kind(part, DimensionKind::centre_distance), 70);
+    CHECK(std::any_of(part.notes.begin(), part.notes.end(), [](const auto& note) {
+        return note.find("as dark as its shadow") != std::string::npos;
+    }));
 }
 
 TEST_CASE("What is taken for a shadow beyond the edge is left out with a word", "[measure]") {
