@@ -44,8 +44,9 @@ std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
     constexpr double most_faint = 0.06;
     // Shadows come to 0.3 on made shots, an end cut off to 0.4 and more.
     constexpr double most_lost = 0.33;
-    // A broad shadow taken in comes to 0.38 and more, a good outline to 0.15 (640 made shots).
-    constexpr double most_soft = 0.25;
+    // A broad shadow taken in comes to 0.13 and more, a good outline that nothing else speaks against to 0.05
+    // (960 made shots).
+    constexpr double most_soft = 0.1;
     if (near_squares(outline.points, plane, 0)) {
         return too_close;
     }
