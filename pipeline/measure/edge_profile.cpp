@@ -92,6 +92,10 @@ double linear_light(const cv::Vec3f& bgr) {
     return linear_colour(bgr).dot({0.0722, 0.7152, 0.2126});
 }
 
+double linear_light(double grey) {
+    return linear_light(cv::Vec3f::all(static_cast<float>(grey)));
+}
+
 double contrast_across(const Profile& profile, int at, double samples_per_px) {
     constexpr double aside_px = 2.5;  // clear of the edge's own blur
     const int aside = static_cast<int>(std::lround(aside_px * samples_per_px));

@@ -33,6 +33,9 @@ cv::Vec3d linear_colour(const cv::Vec3f& bgr);
 /// Brightness in linear light (sRGB), 0 to 1, of a colour in BGR grey levels.
 double linear_light(const cv::Vec3f& bgr);
 
+/// The same of a grey level.
+double linear_light(double grey);
+
 /// (a - b) / (a + b) of the linear light on the two sides of an edge at sample `at`; positive when the later
 /// side is brighter.
 double contrast_across(const Profile& profile, int at, double samples_per_px);

@@ -44,10 +44,6 @@ Across across(const cv::Mat3b& picture, const EdgePoint& point, double broken_px
             grey_between(picture, point, blur_px, std::max(blur_px + 1, broken_px))};
 }
 
-double light_of(double grey) {
-    return linear_light(cv::Vec3f::all(static_cast<float>(grey)));
-}
-
 // Of 22,000 points so marked on 320 made shots (seeds 21001 and 22001) nine of ten lie more than 0.15 mm
 // inside the widest outline, in the middle 0.38 mm.
 bool is_face_border(const Across& at, double lit_ground_light) {
@@ -56,9 +52,9 @@ bool is_face_border(const Across& at, double lit_ground_light) {
     constexpr double in_shadow = 0.9;        // of the light of the lit ground
     constexpr double own_shade = 0.2;        // of the face's light: darker is ground beside a light part
     const double step = at.face - at.outside;
-    const double outside = light_of(at.outside);
+    const double outside = linear_light(at.outside);
     return step > clear_of_noise && at.inside - at.outside > no_broken_edge * step &&
-           outside < in_shadow * lit_ground_light && outside > own_shade * light_of(at.face);
+           outside < in_shadow * lit_ground_light && outside > own_shade * linear_light(at.face);
 }
 
 }  // namespace
@@ -78,7 +74,7 @@ void mark_face_border(const cv::Mat3b& picture, double broken_px, std::vector<Ed
         outside.push_back(each.back().outside);
     }
     constexpr double lit_share = 0.75;
-    const double lit_ground = light_of(value_at_share(outside, lit_share));
+    const double lit_ground = linear_light(value_at_share(outside, lit_share));
     for (std::size_t i = 0; i < n; ++i) {
         if (points[i].wall_shows || points[i].told_by_hue) {
             continue;

@@ -19,6 +19,9 @@ struct FaceView {
     [[nodiscard]] cv::Point2d view_from_mm(cv::Point2d mm) const { return (mm - origin_mm) * px_per_mm; }
 };
 
+/// On the long side, for a view of a whole part.
+inline constexpr int whole_part_px = 1600;
+
 /// What lies within `around_mm`, at about the photo's own resolution, at most `most_px` on the long side.
 std::optional<FaceView> face_view(const cv::Mat3b& picture, const scale::Plane& plane,
                                   const std::vector<cv::Point2d>& around_mm, double height_mm, int most_px);

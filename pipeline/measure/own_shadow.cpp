@@ -13,8 +13,6 @@ namespace stripbook::measure {
 
 namespace {
 
-constexpr int view_side_px = 1600;
-
 std::optional<FaceView> bench_around(const cv::Mat3b& picture, const scale::Plane& plane,
                                      const Heights& heights, const std::vector<OutlinePoint>& outline) {
     auto around = outline_mm(outline, plane, {heights.bench, heights.bench});
@@ -22,7 +20,7 @@ std::optional<FaceView> bench_around(const cv::Mat3b& picture, const scale::Plan
     const double margin_mm = shadow_surroundings_mm(heights.face - heights.bench);
     around.emplace_back(cv::Point2d(box.tl()) - cv::Point2d(margin_mm, margin_mm));
     around.emplace_back(cv::Point2d(box.br()) + cv::Point2d(margin_mm, margin_mm));
-    return face_view(picture, plane, around, heights.bench, view_side_px);
+    return face_view(picture, plane, around, heights.bench, whole_part_px);
 }
 
 // How well the three circles suit the borders of all holes, mm; nothing where a hole has none.

@@ -27,8 +27,6 @@ namespace stripbook::measure {
 
 namespace {
 
-constexpr int view_side_px = 1600;
-
 cv::Mat3b in_colour(const cv::Mat& picture) {
     if (picture.type() == CV_8UC3) {
         return picture;
@@ -135,7 +133,7 @@ std::vector<RoundHole> holes_of(const cv::Mat3b& picture, const scale::Plane& pl
         point.on_face = true;
     }
     const auto around = outline_mm(flat, plane, {face, face});
-    const auto view = face_view(picture, plane, around, face, view_side_px);
+    const auto view = face_view(picture, plane, around, face, whole_part_px);
     if (!view) {
         return {};
     }

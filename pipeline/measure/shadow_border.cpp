@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <opencv2/imgproc.hpp>
 #include <optional>
 
 #include "measure/closed_line.h"
@@ -62,36 +63,27 @@ struct Across {
     }
 };
 
-// The outline on the bench, in pixels of the view.
-std::vector<EdgePoint> on_bench(const std::vector<OutlinePoint>& outline, const FaceView& bench,
-                                const scale::Plane& plane) {
-    std::vector<EdgePoint> points(outline.size());
-    for (std::size_t i = 0; i < outline.size(); ++i) {
-        const auto mm = scale::plane_from_pixel(plane, outline[i].px, bench.height_mm);
-        points[i].px = bench.view_from_mm(mm.value_or(cv::Point2d()));
-    }
-    const std::size_t n = points.size();
-    double area = 0;
+// The outline on the bench, in pixels of the view, with its directions outward.
+std::vector<EdgePoint> on_bench(const std::vector<cv::Point2d>& bench_mm, const FaceView& bench) {
+    const std::size_t n = bench_mm.size();
+    const std::vector<cv::Point2f> single(bench_mm.begin(), bench_mm.end());
+    const double side = cv::contourArea(single, true) > 0 ? 1 : -1;
+    std::vector<EdgePoint> points(n);
     for (std::size_t i = 0; i < n; ++i) {
-        area += points[i].px.cross(points[(i + 1) % n].px);
-    }
-    for (std::size_t i = 0; i < n; ++i) {
-        const cv::Point2d along = points[(i + neighbours) % n].px - points[(i + n - neighbours) % n].px;
-        const cv::Point2d aside = cv::Point2d(along.y, -along.x) / std::max(1e-9, cv::norm(along));
-        points[i].outward = area > 0 ? aside : -aside;
+        const cv::Point2d along = bench_mm[(i + neighbours) % n] - bench_mm[(i + n - neighbours) % n];
+        points[i].px = bench.view_from_mm(bench_mm[i]);
+        points[i].outward = cv::Point2d(along.y, -along.x) * (side / std::max(1e-9, cv::norm(along)));
     }
     return steadied(points, neighbours);
 }
 
 // By how much each point lies further out on the bench than in plan: a rim hides what is beyond it.
-std::vector<double> hidden_mm(const std::vector<OutlinePoint>& outline,
-                              const std::vector<EdgePoint>& on_bench, const scale::Plane& plane,
-                              const Heights& heights) {
-    const auto plan = outline_mm(outline, plane, heights);
-    const auto flat = outline_mm(outline, plane, {heights.bench, heights.bench});
-    std::vector<double> hidden(outline.size(), 0);
-    for (std::size_t i = 0; i < outline.size(); ++i) {
-        hidden[i] = (flat[i] - plan[i]).dot(on_bench[i].outward);
+std::vector<double> hidden_mm(const std::vector<cv::Point2d>& plan_mm,
+                              const std::vector<cv::Point2d>& bench_mm,
+                              const std::vector<EdgePoint>& on_bench) {
+    std::vector<double> hidden(plan_mm.size(), 0);
+    for (std::size_t i = 0; i < hidden.size(); ++i) {
+        hidden[i] = (bench_mm[i] - plan_mm[i]).dot(on_bench[i].outward);
     }
     return hidden;
 }
@@ -120,7 +112,7 @@ std::vector<Across> light_across(const FaceView& bench, const std::vector<EdgePo
     across.reserve(steady.size());
     for (auto& greys : greys_across(bench.picture, steady, samples, neighbours)) {
         for (auto& grey : greys) {
-            grey = linear_light(cv::Vec3f::all(static_cast<float>(grey)));
+            grey = linear_light(grey);
         }
         across.push_back({std::move(greys)});
     }
@@ -189,11 +181,14 @@ double shadow_surroundings_mm(double height_mm) {
 ShadowTakenOff shadow_taken_off(const std::vector<OutlinePoint>& outline, const FaceView& bench,
                                 const scale::Plane& plane, const Heights& heights, const CastShadow& shadow) {
     const std::size_t n = outline.size();
-    if (n < fewest) {
+    const auto plan_mm = outline_mm(outline, plane, heights);
+    const auto bench_mm = outline_mm(outline, plane, {bench.height_mm, bench.height_mm});
+    // Pixels that do not see a plane have no place on it.
+    if (n < fewest || plan_mm.size() != n || bench_mm.size() != n) {
         return {outline, 0};
     }
-    const auto steady = on_bench(outline, bench, plane);
-    const auto hidden = hidden_mm(outline, steady, plane, heights);
+    const auto steady = on_bench(bench_mm, bench);
+    const auto hidden = hidden_mm(plan_mm, bench_mm, steady);
     const double shadow_mm = cv::norm(shadow.mm);
     const auto inward =
         feet_inward_mm(light_across(bench, steady, shadow_mm + ground_mm), steady, hidden, shadow);

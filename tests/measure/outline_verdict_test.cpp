@@ -2,6 +2,7 @@
 #include "measure/outline_verdict.h"
 
 #include <catch2/catch.hpp>
+#include <vector>
 
 #include "drawn_outline.h"
 #include "plane_above.h"
@@ -36,31 +37,22 @@ struct Clear {
 }  // namespace
 
 TEST_CASE("A clear outline is trusted, one with a single grave fault is not", "[measure]") {
-    Clear seen;
-    REQUIRE(seen.outline.usable());
-    CHECK(seen.why_not().empty());
-    SECTION("a bit along a soft border is none") {
-        seen.outline.soft_share = 0.05;
+    struct Fault {
+        double CleanOutline::*share_or_mm;
+        double borne, grave;
+    };
+    const std::vector<Fault> faults{
+        {&CleanOutline::soft_share, 0.05, 0.13}, {&CleanOutline::faint_share, 0.05, 0.08},
+        {&CleanOutline::lost_share, 0.3, 0.4},   {&CleanOutline::spike_mm, 2.5, 3.5},
+        {&CleanOutline::thin_corner_mm, 1, 1.4}, {&CleanOutline::doubtful_share, 0.01, 0.12}};
+    REQUIRE(Clear().outline.usable());
+    CHECK(Clear().why_not().empty());
+    for (std::size_t i = 0; i < faults.size(); ++i) {
+        INFO("fault " << i);
+        Clear seen;
+        seen.outline.*faults[i].share_or_mm = faults[i].borne;
         CHECK(seen.why_not().empty());
-    }
-    SECTION("a tenth along a soft border: a shadow taken in") {
-        seen.outline.soft_share = 0.13;
-        CHECK(seen.why_not() == unclear_edge);
-    }
-    SECTION("along hardly any edge") {
-        seen.outline.faint_share = 0.08;
-        CHECK(seen.why_not() == unclear_edge);
-    }
-    SECTION("a piece of the part outside it") {
-        seen.outline.lost_share = 0.4;
-        CHECK(seen.why_not() == unclear_edge);
-    }
-    SECTION("a spike") {
-        seen.outline.spike_mm = 3.5;
-        CHECK(seen.why_not() == unclear_edge);
-    }
-    SECTION("as well elsewhere") {
-        seen.outline.doubtful_share = 0.12;
+        seen.outline.*faults[i].share_or_mm = faults[i].grave;
         CHECK(seen.why_not() == unclear_edge);
     }
 }
