@@ -15,21 +15,57 @@ BoreLooks bore_looks(const HoleLooks& looks) {
     return {looks.blur_px, widest_edge * looks.chamfer_mm, looks.sight};
 }
 
+// The bores whose lower rim `seen` may be, all around or on the side where the wall shows while on the other
+// it is their own; none where the wall hardly shows.
+std::vector<Circle> bores_over(const Circle& seen, const HoleRims& rims) {
+    constexpr double shows_px = 1.2;
+    const auto above = rims.bore_of_lower_rim(seen);
+    if (!above) {
+        return {};
+    }
+    const cv::Point2d off = above->centre - seen.centre;
+    const double off_px = cv::norm(off);
+    const double wall_px = off_px + above->radius - seen.radius;
+    if (wall_px < shows_px) {
+        return {};
+    }
+    constexpr double least_px = 1e-6;
+    const cv::Point2d to_wall = off / std::max(off_px, least_px);
+    return {*above, {seen.centre + to_wall * (wall_px / 2), seen.radius + wall_px / 2, seen.rms}};
+}
+
+// Adds a circle unless it is there.
+void add_new(const Circle& circle, std::vector<Circle>& circles) {
+    constexpr double same_px = 0.5;
+    const bool known = std::any_of(circles.begin(), circles.end(), [&](const Circle& one) {
+        return cv::norm(one.centre - circle.centre) + std::abs(one.radius - circle.radius) < same_px;
+    });
+    if (!known) {
+        circles.push_back(circle);
+    }
+}
+
 // The two readings and all other circles of about their size.
 std::vector<Circle> starts_for(const HoleEdge& hole, const FaceView& view) {
     constexpr double nearby_mm = 1.5;
-    constexpr double same_px = 0.5;
     std::vector<Circle> starts{in_view(hole.circle_mm, view), in_view(hole.second_mm, view)};
     for (const auto& other : hole.others_mm) {
-        const Circle start = in_view(other, view);
-        const bool known = std::any_of(starts.begin(), starts.end(), [&](const Circle& one) {
-            return cv::norm(one.centre - start.centre) + std::abs(one.radius - start.radius) < same_px;
-        });
-        if (!known && std::abs(other.radius - hole.circle_mm.radius) < nearby_mm) {
-            starts.push_back(start);
+        if (std::abs(other.radius - hole.circle_mm.radius) < nearby_mm) {
+            add_new(in_view(other, view), starts);
         }
     }
     return starts;
+}
+
+// The bores over all of them.
+std::vector<Circle> bores_over(const std::vector<Circle>& circles, const HoleRims& rims) {
+    std::vector<Circle> bores;
+    for (const auto& circle : circles) {
+        for (const auto& bore : bores_over(circle, rims)) {
+            add_new(bore, bores);
+        }
+    }
+    return bores;
 }
 
 void set_each(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
@@ -42,15 +78,16 @@ void set_each(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
 }
 
 void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
-    // Squares of noise, of all directions; seen to tell on made shots with known truth (seeds 21001, 27001,
-    // 30001, 33001).
-    constexpr double clearly = 800;
-    constexpr double clearly_less = 500;
-    const auto fits = fit_bores(view, starts_for(hole, view), bore_looks(looks));
+    // Squares of noise, of all directions; seen to tell on made shots with known truth (seeds 33001, 35001,
+    // 41001, 42001).
+    constexpr double clearly = 500;
+    const auto starts = starts_for(hole, view);
+    const auto fits =
+        fit_bores(view, starts, bore_looks(looks), bores_over(starts, HoleRims(view, looks.sight)));
     const auto least = std::min_element(fits.begin(), fits.end(),
                                         [](const auto& a, const auto& b) { return a.misfit < b.misfit; });
     const BoreFit& best = least->misfit < fits[0].misfit - clearly ? *least : fits[0];
-    const bool no_other = fits[1].misfit > best.misfit + clearly_less;
+    const bool no_other = fits[1].misfit > best.misfit + clearly;
     hole.circle_mm = in_mm(best.rim_px, view);
     hole.second_mm = no_other ? hole.circle_mm : in_mm(fits[1].rim_px, view);
 }

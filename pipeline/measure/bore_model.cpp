@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <iterator>
 #include <limits>
 #include <memory>
 #include <unordered_map>
@@ -19,6 +20,7 @@ namespace {
 constexpr double usual_step = 0.2;        // of the light between two surfaces; white is 1
 constexpr double broken_edge_step = 0.2;  // of the face's light: how much the broken edge's differs
 constexpr double shadow_cost = 25;        // for each mm of depth: in deep holes shadows end far from the rim
+constexpr double unseen_foot_cost = 45;   // of one direction
 constexpr double most_cost = 300;         // of one direction: stains and chips are no part of the model
 constexpr double thin_mm = 3;             // thinner: its edge is broken by less than the blur's reach
 constexpr double margin_px = 2.5;         // of face and bench beyond all edges tried
@@ -64,6 +66,13 @@ class BoreModel {
     }
     [[nodiscard]] cv::Point2d origin() const { return origin_; }
 
+    // Whether the light that was taken holds all about a start.
+    [[nodiscard]] bool sees(const Circle& start) const {
+        const double off = cv::norm(start.centre - origin_);
+        return start.radius - off - reach_px_ - margin_px > zone_.from_px &&
+               start.radius + off + reach_px_ + margin_px < zone_.to_px;
+    }
+
     [[nodiscard]] double misfit(const Bore& bore) const {
         double sum = 0;
         for (int ray = 0; ray < BlurredSteps::rays; ++ray) {
@@ -71,6 +80,24 @@ class BoreModel {
             sum += most_cost * cost / (most_cost + cost);
         }
         return sum;
+    }
+
+    // In how many directions no edge shows where the wall must end at its foot, were this the bore. The
+    // search does not ask: where shadow hides the foot, it would be drawn to any edge near by.
+    [[nodiscard]] double feet_unseen(const Bore& bore) const {
+        constexpr double clear_wall = 8;  // places
+        constexpr double faint = 30;      // squares of noise that a faint edge explains
+        double unseen = 0;
+        for (int ray = 0; ray < BlurredSteps::rays; ++ray) {
+            const Places places = places_along(ray, bore);
+            if (places.foot < places.rim) {
+                const double shows = std::max(0.0, squares_with(ray, places, places.rim) -
+                                                       squares_with(ray, places, places.foot)) /
+                                     noise_;
+                unseen += std::min(1.0, (places.rim - places.foot) / clear_wall) * faint / (faint + shows);
+            }
+        }
+        return unseen;
     }
 
     // The best of a lattice of radii and broken edges about a start's centre.
@@ -158,22 +185,26 @@ class BoreModel {
         return known->second;
     }
 
-    // Squares left over the noise's, with the shadow's border where it explains most.
-    [[nodiscard]] double misfit_along(int ray, const Places& places, double cost_of_shadow) const {
+    // Squares left with the steps at the rim and the face's and one further in; none there where it lies at
+    // the rim.
+    [[nodiscard]] double squares_with(int ray, const Places& places, int inner) const {
         const double stiffness = noise_ / (usual_step * usual_step);
         constexpr double darkest_face = 0.01;
         const double edge_step = broken_edge_step * std::max(darkest_face, light_->outer_light(ray));
-        const auto cost = [&](int inner) {
-            BlurredSteps::Steps steps;
-            if (inner < places.rim) {
-                steps.add({inner, stiffness});
-            }
-            steps.add({places.rim, stiffness});
-            if (places.face > places.rim) {
-                steps.add({places.face, noise_ / (edge_step * edge_step)});
-            }
-            return light_->squares_left(ray, steps) / noise_;
-        };
+        BlurredSteps::Steps steps;
+        if (inner < places.rim) {
+            steps.add({inner, stiffness});
+        }
+        steps.add({places.rim, stiffness});
+        if (places.face > places.rim) {
+            steps.add({places.face, noise_ / (edge_step * edge_step)});
+        }
+        return light_->squares_left(ray, steps);
+    }
+
+    // Squares left over the noise's, with the shadow's border where it explains most.
+    [[nodiscard]] double misfit_along(int ray, const Places& places, double cost_of_shadow) const {
+        const auto cost = [&](int inner) { return squares_with(ray, places, inner) / noise_; };
         double least = cost(places.foot);
         constexpr int step = 2;  // places
         constexpr double least_bench_px = 1.5;
@@ -275,7 +306,8 @@ BoreFit settled(const BoreModel& model, const Circle& start) {
         }
     }
     const Circle& rim = search.best().rim;
-    return {{model.origin() + rim.centre, rim.radius, start.rms}, search.least()};
+    return {{model.origin() + rim.centre, rim.radius, start.rms},
+            search.least() + unseen_foot_cost * model.feet_unseen(search.best())};
 }
 
 }  // namespace
@@ -285,10 +317,13 @@ bool is_thin(const HoleSight& sight) {
 }
 
 std::vector<BoreFit> fit_bores(const FaceView& view, const std::vector<Circle>& starts_px,
-                               const BoreLooks& looks) {
+                               const BoreLooks& looks, const std::vector<Circle>& more_px) {
     const BoreModel model(view, starts_px, looks);
+    std::vector<Circle> starts = starts_px;
+    std::copy_if(more_px.begin(), more_px.end(), std::back_inserter(starts),
+                 [&](const Circle& start) { return model.sees(start); });
     std::vector<BoreFit> fits;
-    for (const auto& start : starts_px) {
+    for (const auto& start : starts) {
         BoreFit fit = settled(model, start);
         if (!is_thin(looks.sight) && model.at_bound(fit.rim_px.radius, start.radius)) {
             fit.rim_px = halfway(fit.rim_px, start);

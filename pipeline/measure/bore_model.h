@@ -28,15 +28,17 @@ struct BoreLooks {
 };
 
 /// A bore's rim, in pixels of the view, and what its model leaves unexplained, in squares of the light's
-/// noise.
+/// noise; each direction without an edge where its wall's foot must show counts as some more of them: a lower
+/// rim taken for a bore has no lower rim itself.
 struct BoreFit {
     Circle rim_px;
     double misfit = 0;
 };
 
 /// The bore's rim near each of some rough circles for one hole (one or more, the likeliest first) that the
-/// edges gave; their misfits compare.
+/// edges gave; their misfits compare. More starts are tried after these where they lie within the light that
+/// these need.
 std::vector<BoreFit> fit_bores(const FaceView& view, const std::vector<Circle>& starts_px,
-                               const BoreLooks& looks);
+                               const BoreLooks& looks, const std::vector<Circle>& more_px = {});
 
 }  // namespace stripbook::measure

@@ -34,13 +34,18 @@ double seen_through(const Circle& bore, const Circle& lower) {
     return static_cast<double>(seen) / ray_directions;
 }
 
+// Of two rims, where they lie furthest apart.
+double furthest_apart(const Circle& a, const Circle& b) {
+    return std::abs(a.radius - b.radius) + cv::norm(a.centre - b.centre);
+}
+
 // Whether `lower` looks as the lower rim of `bore` must.
 bool lower_rim_of(const RoundEdge& lower, const RoundEdge& bore, const HoleRims& rims) {
     constexpr double near_px = 1.5;
     constexpr double slack = 0.05;
     const double shown = static_cast<double>(lower.edges.size()) / ray_directions;
     const auto above = rims.bore_of_lower_rim(lower.circle);
-    return above && above->radius - lower.circle.radius > near_px &&
+    return above && furthest_apart(*above, lower.circle) > near_px &&
            std::abs(bore.circle.radius - above->radius) + cv::norm(bore.circle.centre - above->centre) <
                near_px &&
            shown < seen_through(bore.circle, lower.circle) + slack;
@@ -87,7 +92,7 @@ RoundEdge raised(const RoundEdge& found, const std::vector<RayEdge>& edges, cons
     const double wider_px = bore->radius - found.circle.radius;
     const bool walled_nearly_all_around =
         cv::norm(bore->centre - found.circle.centre) < nearly_all * wider_px;
-    if (wider_px < told_apart_px || !walled_nearly_all_around ||
+    if (furthest_apart(*bore, found.circle) < told_apart_px || !walled_nearly_all_around ||
         evidence_at(edges, *bore, plain) < evidence_at(edges, *lower, plain) + clearly_more) {
         return found;
     }

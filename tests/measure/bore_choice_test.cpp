@@ -64,6 +64,44 @@ TEST_CASE("A hole read as its bore stays the bore beside its face's rim", "[meas
     }
 }
 
+namespace {
+
+// A circle that lies on the bore's lower rim where the wall shows most, on the bore itself across from there.
+Circle across(const Circle& lower) {
+    const cv::Point2d towards = (lower.centre - centre_mm) / cv::norm(lower.centre - centre_mm);
+    const double wall_mm = cv::norm(lower.centre - centre_mm) + bore_mm - lower.radius;
+    return {centre_mm + towards * (wall_mm / 2), bore_mm - wall_mm / 2, 0};
+}
+
+}  // namespace
+
+TEST_CASE("A hole read as its lower rim, or as that on one side, comes out as the bore", "[measure]") {
+    // On a bright ground, with a face hardly paler than the wall, the lower rim is by far the clearest edge.
+    const Shades dark{75, 70, 40, 225};
+    struct Place {
+        double beside_mm, depth_mm;
+        bool nearly_above;  // the wall shows all around, the two circles nearly coincide
+    };
+    for (const auto& [beside_mm, depth, nearly_above] :
+         {Place{4, 14, true}, {12, 9, false}, {12, 14, false}, {25, 9, false}}) {
+        INFO(depth << " mm deep, seen from " << beside_mm << " mm beside it");
+        Sight sight;
+        sight.foot = centre_mm + (foot_mm - centre_mm) / cv::norm(foot_mm - centre_mm) * beside_mm;
+        HoleLooks looks = looks_at(depth);
+        looks.sight.foot_mm = sight.foot;
+        // Similar triangles.
+        const double scale = camera_mm / (camera_mm + depth);
+        const Circle lower{sight.foot + (centre_mm - sight.foot) * scale, bore_mm * scale, 0};
+        const FaceView view = view_of(depth, chamfer_mm, dark, px_per_mm, sight);
+        for (const Circle& seen : {lower, nearly_above ? lower : across(lower)}) {
+            HoleEdge hole = read_as(seen, seen);
+            choose_bore(view, looks, hole);
+            CHECK(hole.circle_mm.radius == Approx(bore_mm).margin(0.08));
+            CHECK(cv::norm(hole.circle_mm.centre - centre_mm) < 0.1);
+        }
+    }
+}
+
 TEST_CASE("In thin sheet no other circle than the two readings is the bore", "[measure]") {
     const double depth = 2;
     REQUIRE(is_thin(looks_at(depth).sight));
