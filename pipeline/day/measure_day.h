@@ -15,7 +15,7 @@
 namespace stripbook::day {
 
 /// Raised when measuring gives other values for the same photo.
-inline constexpr int measuring_version = 14;
+inline constexpr int measuring_version = 15;
 
 struct MeasureOptions {
     photo::WorkerLimits limits;
