@@ -46,8 +46,7 @@ bool lower_rim_of(const RoundEdge& lower, const RoundEdge& bore, const HoleRims&
     const double shown = static_cast<double>(lower.edges.size()) / ray_directions;
     const auto above = rims.bore_of_lower_rim(lower.circle);
     return above && furthest_apart(*above, lower.circle) > near_px &&
-           std::abs(bore.circle.radius - above->radius) + cv::norm(bore.circle.centre - above->centre) <
-               near_px &&
+           furthest_apart(bore.circle, *above) < near_px &&
            shown < seen_through(bore.circle, lower.circle) + slack;
 }
 

@@ -91,6 +91,21 @@ TEST_CASE("A dark bore on a bright ground is not as narrow as its lower rim, the
     }
 }
 
+TEST_CASE("A lower rim that lies close inside its bore, but off its middle, is not taken for it",
+          "[measure]") {
+    // Nowhere but on the one side are the two rims more than 1.5 px apart; the lower one is the clearer edge.
+    const Shades shades{120, 120, 45, 225};
+    constexpr double depth = 5.4;
+    const Sight beside{centre_mm + cv::Point2d(0.8, 0.6) * 21, 16};
+    HoleLooks looks = looks_at(depth, 0);
+    looks.chamfer_mm = 0.5;  // allowed for
+    looks.sight.foot_mm = beside.foot;
+    const auto hole = hole_edge(view_of(depth, 0, shades, px_per_mm, beside), {centre_mm, 15.9, 0}, looks);
+    REQUIRE(hole);
+    CHECK(hole->circle_mm.radius == Approx(beside.bore).margin(0.06));
+    CHECK(cv::norm(hole->circle_mm.centre - centre_mm) < 0.06);
+}
+
 namespace {
 
 // A dark hole within a lighter ring as broken edges show it: both circles about one centre, or meeting on the
