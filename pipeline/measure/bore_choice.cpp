@@ -37,9 +37,8 @@ std::vector<Circle> bores_over(const Circle& seen, const HoleRims& rims) {
 // Adds a circle unless it is there.
 void add_new(const Circle& circle, std::vector<Circle>& circles) {
     constexpr double same_px = 0.5;
-    const bool known = std::any_of(circles.begin(), circles.end(), [&](const Circle& one) {
-        return cv::norm(one.centre - circle.centre) + std::abs(one.radius - circle.radius) < same_px;
-    });
+    const bool known = std::any_of(circles.begin(), circles.end(),
+                                   [&](const Circle& one) { return furthest_apart(one, circle) < same_px; });
     if (!known) {
         circles.push_back(circle);
     }
@@ -57,8 +56,7 @@ std::vector<Circle> starts_for(const HoleEdge& hole, const FaceView& view) {
     return starts;
 }
 
-// The bores over all of them.
-std::vector<Circle> bores_over(const std::vector<Circle>& circles, const HoleRims& rims) {
+std::vector<Circle> bores_over_all(const std::vector<Circle>& circles, const HoleRims& rims) {
     std::vector<Circle> bores;
     for (const auto& circle : circles) {
         for (const auto& bore : bores_over(circle, rims)) {
@@ -83,7 +81,7 @@ void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
     constexpr double clearly = 500;
     const auto starts = starts_for(hole, view);
     const auto fits =
-        fit_bores(view, starts, bore_looks(looks), bores_over(starts, HoleRims(view, looks.sight)));
+        fit_bores(view, starts, bore_looks(looks), bores_over_all(starts, HoleRims(view, looks.sight)));
     const auto least = std::min_element(fits.begin(), fits.end(),
                                         [](const auto& a, const auto& b) { return a.misfit < b.misfit; });
     const BoreFit& best = least->misfit < fits[0].misfit - clearly ? *least : fits[0];

@@ -43,6 +43,10 @@ Circle moved(const Circle& circle, const cv::Vec3d& step) {
 
 }  // namespace
 
+double furthest_apart(const Circle& a, const Circle& b) {
+    return std::abs(a.radius - b.radius) + cv::norm(a.centre - b.centre);
+}
+
 std::optional<Circle> algebraic_circle(const std::vector<cv::Point2d>& points) {
     if (points.size() < fewest) {
         return std::nullopt;

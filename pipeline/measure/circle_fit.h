@@ -13,6 +13,9 @@ struct Circle {
     double rms = 0;  ///< distance of the points from it
 };
 
+/// How far two circles with their centres near each other lie apart where they do so most; the unit theirs.
+double furthest_apart(const Circle& a, const Circle& b);
+
 /// Least algebraic distance with the coefficients' norm held at 1 (Gander, Golub, Strebel, BIT 34 (1994)
 /// 558-578, section 2). Nothing for fewer than three points or points on a line.
 std::optional<Circle> algebraic_circle(const std::vector<cv::Point2d>& points);

@@ -34,11 +34,6 @@ double seen_through(const Circle& bore, const Circle& lower) {
     return static_cast<double>(seen) / ray_directions;
 }
 
-// Of two rims, where they lie furthest apart.
-double furthest_apart(const Circle& a, const Circle& b) {
-    return std::abs(a.radius - b.radius) + cv::norm(a.centre - b.centre);
-}
-
 // Whether `lower` looks as the lower rim of `bore` must.
 bool lower_rim_of(const RoundEdge& lower, const RoundEdge& bore, const HoleRims& rims) {
     constexpr double near_px = 1.5;

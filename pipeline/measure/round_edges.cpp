@@ -117,10 +117,8 @@ std::vector<Tried> circles_at_random(const std::vector<RayEdge>& edges, cv::Poin
 
 bool is_known(const Circle& circle, const std::vector<RoundEdge>& known) {
     constexpr double alike_px = 0.8;
-    return std::any_of(known.begin(), known.end(), [&](const auto& other) {
-        return std::abs(other.circle.radius - circle.radius) + cv::norm(other.circle.centre - circle.centre) <
-               alike_px;
-    });
+    return std::any_of(known.begin(), known.end(),
+                       [&](const auto& other) { return furthest_apart(other.circle, circle) < alike_px; });
 }
 
 }  // namespace
