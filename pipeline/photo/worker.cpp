@@ -119,38 +119,37 @@ void Worker::kill_and_reap() {
     process_ = -1;
 }
 
-bool Worker::begin(std::size_t number, const std::string& job) {
+bool Worker::begin(std::size_t number, std::string& job) {
     busy_ = true;
     job_ = number;
-    job_bytes_ = job.size();
+    job_length_ = job.size();
     head_received_ = 0;
     bytes_.clear();
     deadline_ = Clock::now() +
                 std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(limits_.seconds));
     const JobLength length = job.size();
-    std::string message(reinterpret_cast<const char*>(&length), sizeof length);
-    message += job;
-    return send_all(message.data(), message.size());
+    if (send(pipe_, &length, sizeof length, MSG_NOSIGNAL) != sizeof length) {
+        return false;  // an idle worker's pipe has room for so little, if there is anybody
+    }
+    unsent_ = std::move(job);
+    sent_ = 0;
+    send_more();
+    return true;
 }
 
-// A job mostly fits into the empty pipe; of a longer one the worker, which waits for it, takes the rest at
-// once.
-bool Worker::send_all(const char* bytes, std::size_t length) const {
-    while (length > 0) {
-        const ssize_t sent = send(pipe_, bytes, length, MSG_NOSIGNAL);
-        if (sent >= 0) {
-            bytes += sent;
-            length -= static_cast<std::size_t>(sent);
-            continue;
+// A worker that is gone takes no more; `receive` then says how it ended.
+void Worker::send_more() {
+    constexpr int most_blocks = 64;  // then the others and the stop question have their turn
+    for (int block = 0; block < most_blocks && sent_ < unsent_.size(); ++block) {
+        const ssize_t count = send(pipe_, &unsent_[sent_], unsent_.size() - sent_, MSG_NOSIGNAL);
+        if (count < 0 && (errno == EAGAIN || errno == EWOULDBLOCK || errno == EINTR)) {
+            return;
         }
-        pollfd room{pipe_, POLLOUT, 0};
-        constexpr int patience_ms = 1000;
-        const bool full = errno == EAGAIN || errno == EWOULDBLOCK;
-        if (errno != EINTR && (!full || poll(&room, 1, patience_ms) == 0)) {
-            return false;
-        }
+        sent_ = count < 0 ? unsent_.size() : sent_ + static_cast<std::size_t>(count);
     }
-    return true;
+    if (sent_ == unsent_.size()) {
+        std::string().swap(unsent_);
+    }
 }
 
 bool Worker::fit_for_more() const {
@@ -218,7 +217,8 @@ std::optional<Outcome> Worker::answer_if_whole() {
     const auto kind = static_cast<AnswerKind>(head_[0]);
     const bool known =
         kind == AnswerKind::done || kind == AnswerKind::failed || kind == AnswerKind::out_of_memory;
-    if (!known || answer_length() > 2 * (limits_.memory_mib << 20U)) {
+    const bool too_early = has_more_to_send();
+    if (!known || too_early || answer_length() > 2 * (limits_.memory_mib << 20U)) {
         return ended_by_us(Outcome::End::died, "the reading went wrong (its answer makes no sense)");
     }
     if (bytes_.size() < answer_length()) {
@@ -265,7 +265,7 @@ std::optional<Outcome> Worker::end_if_over_time() {
 }
 
 std::optional<Outcome> Worker::end_if_over_memory() {
-    if (!busy_ || grown_bytes() <= (limits_.memory_mib << 20U) + job_bytes_) {
+    if (!busy_ || grown_bytes() <= (limits_.memory_mib << 20U) + job_length_) {
         return std::nullopt;
     }
     return ended_by_us(

@@ -26,9 +26,11 @@ class Worker {
     Worker(const Worker&) = delete;
     Worker& operator=(const Worker&) = delete;
 
-    /// Gives it the next job, by its number and what it says. False when the process is gone; a worker that
-    /// cannot be replaced may be asked for the outcome all the same (`receive` then says that it died).
-    bool begin(std::size_t number, const std::string& job);
+    /// Gives it the next job, by its number and what it says, and takes it out of `job`; what the pipe has no
+    /// room for yet goes out with `send_more`. False when the process is gone: `job` is then as it was. A
+    /// worker that cannot be replaced may be asked for the outcome all the same (`receive` then says that it
+    /// died).
+    bool begin(std::size_t number, std::string& job);
 
     [[nodiscard]] bool busy() const { return busy_; }
     [[nodiscard]] std::size_t job() const { return job_; }
@@ -36,6 +38,10 @@ class Worker {
     /// False when it must not be given another job: its process was ended, or holds on to too much memory.
     [[nodiscard]] bool fit_for_more() const;
 
+    /// Whether part of its job is still to be sent; and sends what the pipe has room for, without waiting. (A
+    /// worker may be slow to take a long job, on a machine short of time or memory.)
+    [[nodiscard]] bool has_more_to_send() const { return !unsent_.empty(); }
+    void send_more();
     /// When the pipe has something to say: takes what is there, and gives the outcome if the job has ended by
     /// it.
     std::optional<Outcome> receive();
@@ -47,7 +53,6 @@ class Worker {
 
   private:
     enum class Received { something, nothing_yet, end };
-    [[nodiscard]] bool send_all(const char* bytes, std::size_t length) const;
     Received receive_into(char* to, std::size_t most, std::size_t& got) const;
     Received receive_head();
     Received receive_bytes();
@@ -64,8 +69,10 @@ class Worker {
     std::size_t bytes_at_start_ = 0;
     bool busy_ = false;
     std::size_t job_ = 0;
-    std::size_t job_bytes_ = 0;  // the worker holds the job too, which is not its reading's doing
+    std::size_t job_length_ = 0;  // the worker holds the job too, which is not its reading's doing
     Clock::time_point deadline_;
+    std::string unsent_;    // the job, until all of it is sent
+    std::size_t sent_ = 0;  // of it
     // Of the answer under way:
     std::array<char, answer_head_bytes> head_{};
     std::size_t head_received_ = 0;

@@ -37,7 +37,7 @@ class WorkerPool::Inside {
     void turn(const WhenDone& when_done, std::chrono::milliseconds wait) {
         give_back_time();
         hand_out_jobs();
-        wait_for_answers(wait);
+        wait_for_workers(wait);
         end_what_is_over_a_limit();
         hand_out_jobs();
         left_ = Worker::Clock::now();
@@ -92,12 +92,13 @@ class WorkerPool::Inside {
         }
     }
 
-    void wait_for_answers(std::chrono::milliseconds wait) {
+    void wait_for_workers(std::chrono::milliseconds wait) {
         std::vector<pollfd> pipes;
         std::vector<Worker*> busy;
         for (const auto& worker : workers_) {
             if (worker && worker->busy()) {
-                pipes.push_back({worker->pipe(), POLLIN, 0});
+                const int room_too = worker->has_more_to_send() ? POLLOUT : 0;
+                pipes.push_back({worker->pipe(), static_cast<short>(POLLIN | room_too), 0});
                 busy.push_back(worker.get());
             }
         }
@@ -105,7 +106,10 @@ class WorkerPool::Inside {
             return;
         }
         for (std::size_t i = 0; i < busy.size(); ++i) {
-            if (pipes[i].revents != 0) {
+            if ((pipes[i].revents & POLLOUT) != 0) {
+                busy[i]->send_more();
+            }
+            if ((pipes[i].revents & ~POLLOUT) != 0) {
                 note_end(*busy[i], busy[i]->receive());
             }
         }
