@@ -6,6 +6,7 @@
 #include "measure/explained_reading.h"
 #include "measure/faint_edge.h"
 #include "measure/false_steps.h"
+#include "measure/ragged_edge.h"
 #include "measure/surroundings.h"
 
 namespace stripbook::measure {
@@ -128,15 +129,20 @@ class OtherReadings {
     Extent extent_;
 };
 
-// How far the other readings lie from it, in shares of what is too far. The limits: from 1,249 made shots
-// (seeds 8001 to 16001).
+// How far the other readings lie from it, in shares of what is too far. The limits for false steps: from
+// 1,249 made shots (seeds 8001 to 16001). Those for the second reading: of 1,602 made shots up to 25 degrees
+// (seeds 33001 to 46001, not all) whose outline nothing else spoke against, eight had length or width wrong;
+// 18 are over these limits, five of them wrong and six more off by more than half of what is wrong.
 struct Spread {
     double second = 0;
     double inner = 0;
     double outer = 0;
+    double ragged_share = 0;
 
     // A shadow's border is taken for the edge more often than what lies inside it.
-    [[nodiscard]] bool too_wide() const { return second > 1 || inner > 0.7 || outer > 1.05; }
+    [[nodiscard]] bool too_wide() const { return second > 0.5 || inner > 0.7 || outer > 1.05; }
+    // The more of it follows no clear edge, the nearer must the second reading come.
+    [[nodiscard]] bool too_ragged() const { return second * ragged_share > 0.018; }
     [[nodiscard]] bool narrow() const { return second < 0.3 && inner < 0.3 && outer < 0.5; }
     [[nodiscard]] bool hardly_any() const { return std::max({second, inner, outer}) < 0.05; }
 };
@@ -161,8 +167,9 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings,
         verdict.not_aside = others.apart_from(moved_aside(edge, -1));
     }
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
-                        others.apart_from(Lines::outer)};
-    if (spread.too_wide() || (is_doubtful(outline) && !spread.hardly_any()) || others.hang_on_faint()) {
+                        others.apart_from(Lines::outer), ragged_share(edge)};
+    if (spread.too_wide() || spread.too_ragged() || (is_doubtful(outline) && !spread.hardly_any()) ||
+        others.hang_on_faint()) {
         verdict.why_not = unclear_edge;
     } else if (!spread.narrow() || outline.faint_share > hardly_faint) {
         verdict.why_not = doubt_about(outline, plane);

@@ -1,4 +1,4 @@
-// What counts against an outline in any case.
+// What counts against an outline in any case, and what where another reading of it differs.
 #include "measure/outline_verdict.h"
 
 #include <catch2/catch.hpp>
@@ -14,23 +14,28 @@ namespace {
 
 constexpr double px_per_mm = 5;
 
-// 80 by 50 mm in the middle of the sheet, read alike twice.
+// 80 mm long, or so much longer to the right, by 50 mm in the middle of the sheet.
+OutlineEdge drawn(const scale::Plane& plane, double longer_mm) {
+    const cv::Point2d middle = plane.lens.centre_px;
+    const cv::Point2d half(40 * px_per_mm, 25 * px_per_mm);
+    const double right = middle.x + half.x + longer_mm * px_per_mm;
+    OutlineEdge edge;
+    edge.points = drawn_outline::along({middle - half,
+                                        {right, middle.y - half.y},
+                                        {right, middle.y + half.y},
+                                        {middle.x - half.x, middle.y + half.y}});
+    return edge;
+}
+
+// Read alike twice.
 struct Clear {
     scale::Plane plane = plane_above();
-    OutlineEdge edge;
-    CleanOutline outline;
+    OutlineEdge edge = drawn(plane, 0);
+    CleanOutline outline = clean_outline(edge, plane, {}, px_per_mm);
 
-    Clear() {
-        const cv::Point2d middle = plane.lens.centre_px;
-        const cv::Point2d half(40 * px_per_mm, 25 * px_per_mm);
-        edge.points = drawn_outline::along({middle - half,
-                                            {middle.x + half.x, middle.y - half.y},
-                                            middle + half,
-                                            {middle.x - half.x, middle.y + half.y}});
-        outline = clean_outline(edge, plane, {}, px_per_mm);
-    }
-    [[nodiscard]] std::string why_not() const {
-        return verdict_on(outline, {edge, edge}, plane, {}, px_per_mm, 0).why_not;
+    [[nodiscard]] std::string why_not() const { return why_not(edge); }
+    [[nodiscard]] std::string why_not(const OutlineEdge& second) const {
+        return verdict_on(outline, {edge, second}, plane, {}, px_per_mm, 0).why_not;
     }
 };
 
@@ -55,4 +60,31 @@ TEST_CASE("A clear outline is trusted, one with a single grave fault is not", "[
         seen.outline.*faults[i].share_or_mm = faults[i].grave;
         CHECK(seen.why_not() == unclear_edge);
     }
+}
+
+// Too far: 0.75 mm or 1 %, here 0.8 mm.
+TEST_CASE("An outline is not trusted when a second reading of it comes to other sizes", "[measure]") {
+    const Clear seen;
+    for (const double borne_mm : {-0.3, 0.1, 0.3}) {
+        INFO(borne_mm << " mm longer");
+        CHECK(seen.why_not(drawn(seen.plane, borne_mm)).empty());
+    }
+    for (const double grave_mm : {-0.5, 0.5, 2.0}) {
+        INFO(grave_mm << " mm longer");
+        CHECK(seen.why_not(drawn(seen.plane, grave_mm)) == unclear_edge);
+    }
+}
+
+TEST_CASE("A ragged outline is trusted only where the second reading comes nearer", "[measure]") {
+    Clear seen;
+    cv::RNG random(5);
+    const double right = seen.plane.lens.centre_px.x + 40 * px_per_mm;
+    for (auto& point : seen.edge.points) {
+        point.px.x += point.px.x > right - 1 ? random.gaussian(1.5) : 0;
+    }
+    seen.outline = clean_outline(seen.edge, seen.plane, {}, px_per_mm);
+    CHECK(seen.why_not().empty());
+    // It is as long as its outermost points are, about 0.3 mm more than drawn.
+    CHECK(seen.why_not(drawn(seen.plane, 0.3)).empty());
+    CHECK(seen.why_not(drawn(seen.plane, 0)) == unclear_edge);
 }
