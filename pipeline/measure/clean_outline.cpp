@@ -76,6 +76,8 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
     const RoundOutline round = circle_if_round(places_of(plan));
+    outline.round = round.round;
+    outline.departs_mm = round.departs_mm;
     outline.shadow_mm = round.shadow_mm;
     for (std::size_t i = 0; i < plan.size(); ++i) {
         const double height = plan[i].on_face ? heights.face : heights.bench;

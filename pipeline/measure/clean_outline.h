@@ -12,6 +12,8 @@ namespace stripbook::measure {
 
 struct CleanOutline {
     std::vector<OutlinePoint> points;  ///< closed, each at its own height
+    bool round = false;                ///< as RoundOutline's
+    double departs_mm = 0;             ///< as RoundOutline's
     double spike_mm = 0;        ///< how far the farthest one left out stood out, 0 below right_angle_mm
     double beyond_edge_mm = 0;  ///< the same of what lies beyond a clear edge: a shadow
     double thin_corner_mm = 0;  ///< the same of thin bits at corners, which are kept

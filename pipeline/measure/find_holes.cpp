@@ -99,9 +99,29 @@ RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& r
     return one;
 }
 
+double scatter_of_alike(const std::vector<RoundHole>& holes, const RoundHole& one) {
+    constexpr double alike = 0.15;
+    constexpr std::size_t fewest = 3;
+    std::vector<double> diameters;
+    for (const auto& hole : holes) {
+        const double larger_mm = hole.circle_mm.radius - one.circle_mm.radius;
+        if (hole.unlike_mm == 0 && std::abs(larger_mm) < alike * one.circle_mm.radius) {
+            diameters.push_back(2 * hole.circle_mm.radius);
+        }
+    }
+    if (diameters.size() < fewest) {
+        return 0;
+    }
+    cv::Scalar mean;
+    cv::Scalar deviation;
+    cv::meanStdDev(diameters, mean, deviation);
+    const auto count = static_cast<double>(diameters.size());
+    return deviation[0] * std::sqrt(count / (count - 1));
+}
+
 }  // namespace
 
-void set_unlike(std::vector<RoundHole>& holes) {
+void compare_alike(std::vector<RoundHole>& holes) {
     std::vector<double> radii;
     radii.reserve(holes.size());
     for (const auto& hole : holes) {
@@ -109,6 +129,9 @@ void set_unlike(std::vector<RoundHole>& holes) {
     }
     for (auto& hole : holes) {
         hole.unlike_mm = 2 * unlike_those_alike(radii, hole.circle_mm.radius);
+    }
+    for (auto& hole : holes) {
+        hole.alike_scatter_mm = scatter_of_alike(holes, hole);
     }
 }
 
@@ -135,7 +158,7 @@ std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Po
     for (const auto& hole : holes) {
         found.push_back(resolved(hole, view, rims));
     }
-    set_unlike(found);
+    compare_alike(found);
     return found;
 }
 

@@ -17,6 +17,10 @@ struct RoundHole {
     /// By how much its diameter is larger than that of the holes like it (holes_alike.h) although those
     /// agree; 0: it is as they are, or there are too few.
     double unlike_mm = 0;
+    /// The standard deviation of the diameters of the holes like it, without those unlike the others; 0 for
+    /// fewer than three. Holes alike are drilled alike: where they differ, it is mostly the edge that was
+    /// found.
+    double alike_scatter_mm = 0;
 };
 
 /// Round holes within the part's outline (plane frame, at the view's height), the largest first.
@@ -25,7 +29,7 @@ std::vector<RoundHole> find_holes(const FaceView& view, const std::vector<cv::Po
                                   const std::vector<std::vector<cv::Point2d>>& openings_mm,
                                   const HoleLooks& looks);
 
-/// Sets each hole's unlike_mm from the others.
-void set_unlike(std::vector<RoundHole>& holes);
+/// Sets each hole's unlike_mm and alike_scatter_mm from the others.
+void compare_alike(std::vector<RoundHole>& holes);
 
 }  // namespace stripbook::measure

@@ -21,6 +21,10 @@ const char* const too_close =
     "the part or its shadow comes too close to the black squares of the scale marker: lay it in the middle, "
     "clear of them";
 
+const char* const not_quite_round =
+    "the part is round but for a stretch that lies more than 2 mm off its circle, a lug, a flat or a shadow: "
+    "measure it with an instrument";
+
 constexpr double longest_spike_mm = 3;
 
 // Whether the outline comes as near as this to one of the marker's squares; negative: runs over it.
@@ -37,7 +41,10 @@ bool near_squares(const std::vector<OutlinePoint>& outline, const scale::Plane& 
     return met > most;
 }
 
-// Why the outline cannot be trusted, whatever other readings say; empty: nothing.
+// Why the outline cannot be trusted, whatever other readings say; empty: nothing. A round one rests on all of
+// its edge: where a fifth of it is faulty the circle stays (of 803 round outlines of made shots 25 were
+// withheld for such a fault, all of them right within 0.25 mm). What plainly departs from the circle may be
+// part of it.
 std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
     constexpr double most_doubtful = 0.1;
     constexpr double longest_corner_mm = 1.2;  // of a corner of 54 degrees
@@ -51,11 +58,15 @@ std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
     if (near_squares(outline.points, plane, 0)) {
         return too_close;
     }
-    return outline.doubtful_share > most_doubtful || outline.thin_corner_mm > longest_corner_mm ||
-                   outline.faint_share > most_faint || outline.lost_share > most_lost ||
-                   outline.soft_share > most_soft || outline.spike_mm > longest_spike_mm
-               ? unclear_edge
-               : "";
+    constexpr double farthest_off_circle_mm = 2;
+    if (outline.departs_mm > farthest_off_circle_mm) {
+        return not_quite_round;
+    }
+    const bool faulty_somewhere = outline.doubtful_share > most_doubtful ||
+                                  outline.thin_corner_mm > longest_corner_mm ||
+                                  outline.faint_share > most_faint || outline.spike_mm > longest_spike_mm;
+    const bool faulty_broadly = outline.lost_share > most_lost || outline.soft_share > most_soft;
+    return faulty_broadly || (faulty_somewhere && !outline.round) ? unclear_edge : "";
 }
 
 // Whether more of it could as well run elsewhere than its sizes bear. Of 240 made shots (seeds 2, 5, 6 and
@@ -63,7 +74,7 @@ std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
 // more than this, and four of the others.
 bool is_doubtful(const CleanOutline& outline) {
     constexpr double most = 0.02;
-    return outline.doubtful_share > most;
+    return !outline.round && outline.doubtful_share > most;
 }
 
 // Why it is to be doubted unless other readings come to nearly the same; empty: it is not. Close to a square
@@ -169,7 +180,7 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings,
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
                         others.apart_from(Lines::outer), ragged_share(edge)};
     if (spread.too_wide() || spread.too_ragged() || (is_doubtful(outline) && !spread.hardly_any()) ||
-        others.hang_on_faint()) {
+        (!outline.round && others.hang_on_faint())) {
         verdict.why_not = unclear_edge;
     } else if (!spread.narrow() || outline.faint_share > hardly_faint) {
         verdict.why_not = doubt_about(outline, plane);

@@ -83,7 +83,7 @@ WithoutShadow without_own_shadow(const cv::Mat3b& picture, const scale::Plane& p
     for (std::size_t i = 0; i < holes.size(); ++i) {
         cleared.holes[i] = with_bore(holes[i], *ground->bores_mm[i]);
     }
-    set_unlike(cleared.holes);
+    compare_alike(cleared.holes);
     auto taken = shadow_taken_off(outline, *bench, plane, heights, ground->shadow);
     cleared.outline = std::move(taken.outline);
     cleared.taken_off_mm = taken.most_mm;

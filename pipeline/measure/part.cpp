@@ -22,6 +22,7 @@
 #include "measure/part_dimensions.h"
 #include "measure/sizes.h"
 #include "measure/surroundings.h"
+#include "measure/withheld.h"
 
 namespace stripbook::measure {
 
@@ -148,49 +149,6 @@ std::vector<RoundHole> holes_of(const cv::Mat3b& picture, const scale::Plane& pl
     return find_holes(*view, around, openings_mm(rough, plane, face), looks);
 }
 
-template <typename Which>
-void take_out(std::vector<Dimension>& dimensions, const Which& which) {
-    dimensions.erase(std::remove_if(dimensions.begin(), dimensions.end(), which), dimensions.end());
-    for (std::size_t i = 0; i < dimensions.size(); ++i) {
-        dimensions[i].number = static_cast<int>(i) + 1;
-    }
-}
-
-void without_outline(PartMeasurement& part, std::string reason) {
-    part.outline_reason = std::move(reason);
-    part.outline_px.clear();
-    part.outline_mm.clear();
-    take_out(part.dimensions, [](const Dimension& d) { return is_of_outline(d.kind); });
-}
-
-// Why a hole's diameter cannot be trusted; empty: it can.
-std::string diameter_fault(const RoundHole& hole) {
-    constexpr double too_far_mm = 0.4;
-    constexpr double too_far = 0.01;
-    if (hole.readings_apart_mm > std::max(too_far_mm, too_far * 2 * hole.circle_mm.radius)) {
-        return "its edge can be read in two ways; light from all sides tells them apart";
-    }
-    if (hole.unlike_mm != 0) {
-        return fmt::format("it came out {:.1f} mm {} than those like it; measure it",
-                           std::abs(hole.unlike_mm), hole.unlike_mm > 0 ? "larger" : "smaller");
-    }
-    return {};
-}
-
-// Such a hole keeps its number, and its centre its distances.
-void without_doubtful_diameters(PartMeasurement& part, const std::vector<RoundHole>& holes) {
-    for (std::size_t i = 0; i < holes.size(); ++i) {
-        const std::string fault = diameter_fault(holes[i]);
-        const int number = static_cast<int>(i) + 1;
-        if (!fault.empty()) {
-            part.notes.push_back(fmt::format("Hole {} has no diameter: {}.", number, fault));
-            take_out(part.dimensions, [&](const Dimension& d) {
-                return d.kind == DimensionKind::hole_diameter && d.holes[0] == number;
-            });
-        }
-    }
-}
-
 }  // namespace
 
 PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, const PartOptions& options) {
@@ -241,7 +199,7 @@ PartMeasurement measure_part(const cv::Mat& picture, const scale::Plane& plane, 
                       {verdict.apart, verdict.not_aside, outline.shadow_mm, cleared.taken_off_mm});
     part.inside_frame = rough.inside_frame;
     part.around_px = rough.outline_px;
-    without_doubtful_diameters(part, holes);
+    without_doubtful_holes(part, holes);
     const char* const what_counts = why_not.empty() ? "The outline is the widest one, a hole the narrowest."
                                                     : "A hole is the narrowest one.";
     part.notes.insert(part.notes.begin(), what_counts);

@@ -101,26 +101,6 @@ cv::Point2d pixel(const scale::Plane& plane, cv::Point2d mm, double height_mm) {
     return scale::pixel_from_plane(plane, mm, height_mm).value_or(cv::Point2d());
 }
 
-// Holes alike (15 %) in one part are drilled alike: where their diameters differ, it is mostly the edge that
-// was found. Nothing for fewer than three. Those that are no longer taken for alike do not count.
-double scatter_among_alike(const std::vector<HoleSize>& holes, const std::vector<RoundHole>& found,
-                           std::size_t which) {
-    constexpr double alike = 0.15;
-    double sum = 0;
-    double squares = 0;
-    double count = 0;
-    for (std::size_t i = 0; i < holes.size(); ++i) {
-        const double diameter = holes[i].diameter_mm;
-        if (found[i].unlike_mm == 0 &&
-            std::abs(diameter - holes[which].diameter_mm) < alike * holes[which].diameter_mm) {
-            sum += diameter;
-            squares += diameter * diameter;
-            count += 1;
-        }
-    }
-    return count < 3 ? 0 : std::sqrt(std::max(0.0, squares - sum * sum / count) / (count - 1));
-}
-
 // Builds the table in the order of Sizes::row().
 class Table {
   public:
@@ -202,13 +182,11 @@ class Table {
         }
         if (kind == DimensionKind::hole_diameter) {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;
-            d.budget.components.push_back(
-                {"alike holes differ", scatter_among_alike(sizes_.holes, holes_, which), 0});
+            d.budget.components.push_back({"alike holes differ", holes_[which].alike_scatter_mm, 0});
             d.budget.components.push_back({"edge read otherwise", holes_[which].readings_apart_mm / 2, 0});
         }
         if (is_of_centres(kind)) {
-            d.budget.components.push_back(
-                {"edge read otherwise", u_of_rectangle(middles_apart_by(holes) / 2), 0});
+            d.budget.components.push_back({"edge read otherwise", middles_apart_by(holes) / 2, 0});
         }
         d.holes = std::move(holes);
         for (const auto& mm : line_mm) {

@@ -189,6 +189,26 @@ TEST_CASE("Holes alike tell which reading is right, and which hole is not as the
     CHECK(unlike_those_alike({5, 5.4, 5.8}, 5.8) == 0);  // no three agree
 }
 
+// Diameters 10.0, 10.2, 10.4: 0.2 mm, by the definition (n - 1).
+TEST_CASE("How much the holes like one scatter leaves out other sizes, and one that is unlike them",
+          "[measure]") {
+    const auto holes_of = [](const std::vector<double>& diameters) {
+        std::vector<RoundHole> holes(diameters.size());
+        for (std::size_t i = 0; i < diameters.size(); ++i) {
+            holes[i].circle_mm.radius = diameters[i] / 2;
+        }
+        compare_alike(holes);
+        return holes;
+    };
+    const auto three = holes_of({10, 10.2, 10.4, 18});
+    CHECK(three[0].alike_scatter_mm == Approx(0.2));
+    CHECK(three[3].alike_scatter_mm == 0);
+    CHECK(holes_of({10, 10.4})[0].alike_scatter_mm == 0);  // two are too few
+    const auto one_unlike = holes_of({10, 10.2, 10.1, 10.9});
+    CHECK(one_unlike[3].unlike_mm == Approx(0.7));
+    CHECK(one_unlike[0].alike_scatter_mm == Approx(0.1));
+}
+
 TEST_CASE("A small hole needs a clearer edge than a large one: small stains are round more often",
           "[measure]") {
     HoleEdge edge;

@@ -62,6 +62,48 @@ TEST_CASE("A clear outline is trusted, one with a single grave fault is not", "[
     }
 }
 
+// A circle rests on all of its edge, and is not moved by a fault here and there.
+TEST_CASE("What is wrong in places does not count against a round outline, what is broadly wrong does",
+          "[measure]") {
+    Clear seen;
+    std::vector<cv::Point2d> round;
+    constexpr int corners = 720;
+    for (int i = 0; i < corners; ++i) {
+        const double turn = 2 * CV_PI * i / corners;
+        round.push_back(seen.plane.lens.centre_px +
+                        30 * px_per_mm * cv::Point2d(std::cos(turn), std::sin(turn)));
+    }
+    seen.edge.points = drawn_outline::along(round);
+    // A twelfth of it runs along hardly any edge, 1.6 mm further out.
+    seen.edge.usual_contrast = 60;
+    const std::size_t n = seen.edge.points.size();
+    for (std::size_t i = 0; i < n / 12; ++i) {
+        auto& point = seen.edge.points[i];
+        point.px += point.outward * (1.6 * px_per_mm);
+        point.contrast_share = 0.05;
+    }
+    seen.outline = clean_outline(seen.edge, seen.plane, {}, px_per_mm);
+    REQUIRE(seen.outline.round);
+    REQUIRE(seen.outline.faint_share > 0.08);
+    CHECK(seen.why_not().empty());
+    seen.outline.doubtful_share = 0.15;
+    seen.outline.spike_mm = 4;
+    CHECK(seen.why_not().empty());
+    const CleanOutline clear = seen.outline;
+    seen.outline.round = false;
+    CHECK(seen.why_not() == unclear_edge);
+    seen.outline = clear;
+    seen.outline.lost_share = 0.4;
+    CHECK(seen.why_not() == unclear_edge);
+    seen.outline = clear;
+    seen.outline.soft_share = 0.13;
+    CHECK(seen.why_not() == unclear_edge);
+    seen.outline = clear;
+    CHECK(clear.departs_mm == Approx(1.6).margin(0.1));
+    seen.outline.departs_mm = 2.1;
+    CHECK(seen.why_not().find("round but for a stretch") != std::string::npos);
+}
+
 // Too far: 0.75 mm or 1 %, here 0.8 mm.
 TEST_CASE("An outline is not trusted when a second reading of it comes to other sizes", "[measure]") {
     const Clear seen;

@@ -106,8 +106,9 @@ TEST_CASE("What a hole's centre may be off by counts in its centre distances, no
     const auto u = [](const PartMeasurement& part, DimensionKind kind) {
         return only(part, kind).expanded() / 2;
     };
-    // Either centre lies anywhere between two places (a rectangle: JCGM 100, 4.3.7); the two are independent.
-    const double more = std::hypot(0.3, 0.4) / std::sqrt(3.0);
+    // Either centre lies at one of two places, which has half their distance for a standard deviation; the
+    // two are independent.
+    const double more = std::hypot(0.3, 0.4);
     CHECK(u(doubtful, DimensionKind::centre_distance) ==
           Approx(std::hypot(u(clear, DimensionKind::centre_distance), more)));
     CHECK(u(doubtful, DimensionKind::hole_diameter) == u(clear, DimensionKind::hole_diameter));
