@@ -49,6 +49,23 @@ std::vector<PlanPoint> without_spikes(const std::vector<PlanPoint>& plan, CleanO
     return kept;
 }
 
+// Points of a wall's foot lie on the circle at the bench's height, the others at the face's.
+double departing_share(const OutlineEdge& edge, const Circle& circle, const scale::Plane& plane,
+                       const Heights& heights) {
+    constexpr double clear = 0.4;  // of the usual contrast; shadows taken for part come to 0.2
+    constexpr double far_mm = 2;
+    double departing = 0;
+    for (const auto& point : edge.points) {
+        const auto is_far = [&](double height_mm) {
+            const auto mm = scale::plane_from_pixel(plane, point.px, height_mm);
+            return mm && std::abs(cv::norm(*mm - circle.centre) - circle.radius) > far_mm;
+        };
+        const bool is_clear = !point.doubtful && point.contrast_share > clear;
+        departing += is_clear && is_far(heights.face) && is_far(heights.bench) ? 1 : 0;
+    }
+    return departing / static_cast<double>(std::max<std::size_t>(1, edge.points.size()));
+}
+
 }  // namespace
 
 bool CleanOutline::usable() const {
@@ -76,8 +93,8 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);
     const RoundOutline round = circle_if_round(places_of(plan));
-    outline.round = round.round;
-    outline.departs_mm = round.departs_mm;
+    outline.round = round.circle.has_value();
+    outline.departing_share = round.circle ? departing_share(edge, *round.circle, plane, heights) : 0;
     outline.shadow_mm = round.shadow_mm;
     for (std::size_t i = 0; i < plan.size(); ++i) {
         const double height = plan[i].on_face ? heights.face : heights.bench;

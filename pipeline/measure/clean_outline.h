@@ -12,8 +12,10 @@ namespace stripbook::measure {
 
 struct CleanOutline {
     std::vector<OutlinePoint> points;  ///< closed, each at its own height
-    bool round = false;                ///< as RoundOutline's
-    double departs_mm = 0;             ///< as RoundOutline's
+    bool round = false;                ///< whether it is a circle (round_outline.h)
+    /// Of a round one: the share of its points that lie on a clear edge more than 2 mm off the circle. A lug
+    /// or a flat over less than a fifth of the edge does not show in the circle.
+    double departing_share = 0;
     double spike_mm = 0;        ///< how far the farthest one left out stood out, 0 below right_angle_mm
     double beyond_edge_mm = 0;  ///< the same of what lies beyond a clear edge: a shadow
     double thin_corner_mm = 0;  ///< the same of thin bits at corners, which are kept

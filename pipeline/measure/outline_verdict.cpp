@@ -22,7 +22,7 @@ const char* const too_close =
     "clear of them";
 
 const char* const not_quite_round =
-    "the part is round but for a stretch that lies more than 2 mm off its circle, a lug, a flat or a shadow: "
+    "the part is round but for a stretch that lies more than 2 mm off its circle, a lug or a flat: "
     "measure it with an instrument";
 
 constexpr double longest_spike_mm = 3;
@@ -58,8 +58,8 @@ std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
     if (near_squares(outline.points, plane, 0)) {
         return too_close;
     }
-    constexpr double farthest_off_circle_mm = 2;
-    if (outline.departs_mm > farthest_off_circle_mm) {
+    constexpr double most_departing = 0.01;
+    if (outline.departing_share > most_departing) {
         return not_quite_round;
     }
     const bool faulty_somewhere = outline.doubtful_share > most_doubtful ||

@@ -6,11 +6,9 @@
 #include <cmath>
 #include <limits>
 #include <optional>
-#include <utility>
 
 #include "measure/circle_fit.h"
 #include "measure/closed_line.h"
-#include "measure/quantile.h"
 
 namespace stripbook::measure {
 
@@ -45,16 +43,6 @@ double off_both(cv::Point2d point, const ShadowedCircle& both) {
     double off = 0;
     OffBoth{point}(circle, shadow, &off);
     return off;
-}
-
-// How far this share of the points lie off at most.
-double all_within(double share, const std::vector<cv::Point2d>& points, const ShadowedCircle& both) {
-    std::vector<double> off;
-    off.reserve(points.size());
-    for (const auto& p : points) {
-        off.push_back(std::abs(off_both(p, both)));
-    }
-    return value_at_share(std::move(off), share);
 }
 
 // Mean loss that a fit leaves, mm2.
@@ -165,17 +153,19 @@ RoundOutline circle_if_round(const std::vector<cv::Point2d>& outline_mm) {
     constexpr double off_circle_mm = 0.3;
     const auto circle = start ? robust_circle(outline_mm, *start, off_circle_mm) : std::nullopt;
     if (!circle) {
-        return {outline_mm, false, 0, 0};
+        return {outline_mm, {}, 0};
+    }
+    double on = 0;
+    for (const auto& p : outline_mm) {
+        on += std::abs(cv::norm(p - circle->centre) - circle->radius) < off_circle_mm ? 1 : 0;
     }
     constexpr double nearly_all = 0.8;
-    if (all_within(nearly_all, outline_mm, {*circle, {}}) > off_circle_mm) {
-        return {outline_mm, false, 0, 0};
+    if (on < nearly_all * static_cast<double>(outline_mm.size())) {
+        return {outline_mm, {}, 0};
     }
     const auto with_shadow = clear_shadow(outline_mm, *circle);
     const ShadowedCircle both = with_shadow.value_or(ShadowedCircle{*circle, {}});
-    constexpr double all_but_few = 0.99;
-    return {onto(both.part, outline_mm), true, all_within(all_but_few, outline_mm, both),
-            cv::norm(both.shadow)};
+    return {onto(both.part, outline_mm), both.part, cv::norm(both.shadow)};
 }
 
 }  // namespace stripbook::measure

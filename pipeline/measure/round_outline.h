@@ -2,17 +2,17 @@
 #pragma once
 
 #include <opencv2/core.hpp>
+#include <optional>
 #include <vector>
+
+#include "measure/circle_fit.h"
 
 namespace stripbook::measure {
 
 struct RoundOutline {
-    std::vector<cv::Point2d> mm;  ///< as given, or each point moved onto the part's circle
-    bool round = false;           ///< at least four in five of its points lie on the circle
-    /// How far from the circle all but the farthest hundredth of its points lie at most; 0: not round. A lug,
-    /// a flat or a shadow over less than a fifth of the edge does not show in the circle.
-    double departs_mm = 0;
-    double shadow_mm = 0;  ///< how far the shadow's circle lies from the part's; 0: none seen
+    std::vector<cv::Point2d> mm;   ///< as given, or each point moved onto the part's circle
+    std::optional<Circle> circle;  ///< the part's, if at least four in five of the points lie on it
+    double shadow_mm = 0;          ///< how far the shadow's circle lies from the part's; 0: none seen
 };
 
 /// A round part is known better from all of its edge than from its outermost points. Where the outline is no
