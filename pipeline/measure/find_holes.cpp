@@ -99,26 +99,6 @@ RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& r
     return one;
 }
 
-double scatter_of_alike(const std::vector<RoundHole>& holes, const RoundHole& one) {
-    constexpr double alike = 0.15;
-    constexpr std::size_t fewest = 3;
-    std::vector<double> diameters;
-    for (const auto& hole : holes) {
-        const double larger_mm = hole.circle_mm.radius - one.circle_mm.radius;
-        if (hole.unlike_mm == 0 && std::abs(larger_mm) < alike * one.circle_mm.radius) {
-            diameters.push_back(2 * hole.circle_mm.radius);
-        }
-    }
-    if (diameters.size() < fewest) {
-        return 0;
-    }
-    cv::Scalar mean;
-    cv::Scalar deviation;
-    cv::meanStdDev(diameters, mean, deviation);
-    const auto count = static_cast<double>(diameters.size());
-    return deviation[0] * std::sqrt(count / (count - 1));
-}
-
 }  // namespace
 
 void compare_alike(std::vector<RoundHole>& holes) {
@@ -130,8 +110,14 @@ void compare_alike(std::vector<RoundHole>& holes) {
     for (auto& hole : holes) {
         hole.unlike_mm = 2 * unlike_those_alike(radii, hole.circle_mm.radius);
     }
+    radii.clear();
+    for (const auto& hole : holes) {
+        if (hole.unlike_mm == 0) {
+            radii.push_back(hole.circle_mm.radius);
+        }
+    }
     for (auto& hole : holes) {
-        hole.alike_scatter_mm = scatter_of_alike(holes, hole);
+        hole.alike_scatter_mm = 2 * scatter_of_alike(radii, hole.circle_mm.radius);
     }
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <opencv2/core.hpp>
 
 namespace stripbook::measure {
 
@@ -10,12 +11,13 @@ namespace {
 
 constexpr double odd_mm = 0.15;  // of the radius
 
-// The radii about as large as one of them, itself among them; smallest first.
-std::vector<double> alike(const std::vector<double>& radii, double one) {
-    constexpr double nearly = 0.2;
+constexpr double nearly = 0.2;  // of a radius: as one of them may come out
+
+// The radii that differ from one of them by less than a share of it, itself among them; smallest first.
+std::vector<double> alike(const std::vector<double>& radii, double one, double share = nearly) {
     std::vector<double> near;
     std::copy_if(radii.begin(), radii.end(), std::back_inserter(near),
-                 [&](double other) { return std::abs(other - one) < nearly * one; });
+                 [&](double other) { return std::abs(other - one) < share * one; });
     std::sort(near.begin(), near.end());
     return near;
 }
@@ -90,6 +92,20 @@ double unlike_those_alike(const std::vector<double>& radii_mm, double one_mm) {
         std::count_if(near.begin(), near.end(), [&](double r) { return std::abs(r - middle) < odd_mm; });
     const double off = one_mm - middle;
     return agreeing >= fewest && std::abs(off) > clearly_mm ? off : 0;
+}
+
+double scatter_of_alike(const std::vector<double>& radii_mm, double one_mm) {
+    constexpr double share = 0.15;
+    constexpr std::size_t fewest = 3;
+    const auto near = alike(radii_mm, one_mm, share);
+    if (near.size() < fewest) {
+        return 0;
+    }
+    cv::Scalar mean;
+    cv::Scalar deviation;
+    cv::meanStdDev(near, mean, deviation);
+    const auto count = static_cast<double>(near.size());
+    return deviation[0] * std::sqrt(count / (count - 1));
 }
 
 }  // namespace stripbook::measure

@@ -21,4 +21,7 @@ void take_reading_of_alikes(std::vector<HoleEdge>& holes);
 /// does not tell.
 double unlike_those_alike(const std::vector<double>& radii_mm, double one_mm);
 
+/// The standard deviation of the radii (mm) within 15 % of one of them; 0 for fewer than three.
+double scatter_of_alike(const std::vector<double>& radii_mm, double one_mm);
+
 }  // namespace stripbook::measure

@@ -347,8 +347,8 @@ TEST_CASE("A worker that is slow to take a long job gets it whole", "[photo][wor
     run_in_workers([](const std::string& taken) { return std::to_string(taken.size()); }, {job, job},
                    {2, 20, 300}, [&](std::size_t, const Outcome& outcome) { outcomes.push_back(outcome); },
                    [&] {
-                       constexpr int some_seconds = 50;  // of questions
-                       if (++asked > some_seconds) {
+                       constexpr int questions = 50;  // some seconds
+                       if (++asked > questions) {
                            ChildrenStandStill::go_on();
                        }
                        return false;
