@@ -17,15 +17,75 @@ namespace {
 constexpr std::size_t most_lines = 4;
 constexpr double caption_height = 8;
 
-// No higher than half a page; no size where there is no overlay.
+std::vector<std::string> row_of(const book::DimensionRecord& d, bool inch) {
+    const ValueWords words = value_words(d, inch);
+    std::string remarks = d.note;
+    if (!d.hint.empty()) {
+        remarks += (remarks.empty() ? "" : "; ") + ("near " + d.hint);
+    }
+    return {std::to_string(d.number), dimension_name(d), words.value, words.expanded, remarks};
+}
+
+std::vector<std::vector<std::string>> rows_of(const ReportDesk& desk, const book::Measurement& m) {
+    std::vector<std::vector<std::string>> rows;
+    rows.reserve(m.dimensions.size());
+    for (const auto& dimension : m.dimensions) {
+        rows.push_back(row_of(dimension, desk.content.in_inches));
+    }
+    return rows;
+}
+
+std::vector<Column> columns() {
+    return {{"no.", 8}, {"dimension", 38}, {"value", 26}, {"U (k = 2)", 22}, {"remarks", 86}};
+}
+
+std::string how_measured(const ReportDesk& desk, const book::Measurement& m) {
+    const std::string height =
+        m.face_height_mm ? fmt::format("face {} mm above the bench", book::number_text(*m.face_height_mm))
+                         : std::string("height of the face not told, which widens U");
+    return fmt::format("{}{}: {} marker ({}); {}; {}.", m.photo.text(), m.by_hand ? ", by hand" : "",
+                       m.marker, desk.printable(m.sheet, "marker sheet", "the book"),
+                       desk.printable(m.lens, "lens", "the book"), height);
+}
+
+// What stands above the table: behind it a line could fall onto the next page, alone.
+std::vector<std::string> lines_above_table(const ReportDesk& desk, const book::Measurement& m) {
+    std::vector<std::string> lines{how_measured(desk, m)};
+    for (const auto& note : m.notes) {
+        lines.push_back(desk.printable(note, "note", "the book"));
+    }
+    return lines;
+}
+
+double height_of(const ReportFlow& flow, const std::vector<std::string>& lines) {
+    double height = 0;
+    for (const auto& line : lines) {
+        const auto wrapped = flow.lettering().wrapped(line, type::small, flow.width(), most_lines);
+        height += static_cast<double>(wrapped.size()) * line_height_mm(type::small);
+    }
+    return height;
+}
+
+constexpr double note_height = 8;
+
+// No higher than half a page; somewhat less where its table then fits on the page. No size where there is no
+// overlay.
 cv::Size2d overlay_mm(const ReportDesk& desk, const book::Measurement& m) {
     const auto found = desk.content.overlays.find(m.id);
     if (found == desk.content.overlays.end() || found->second.jpeg.empty()) {
         return {};
     }
+    constexpr double most = 0.5;  // of the page
+    constexpr double least = 0.4;
+    constexpr double gaps = 4;
     const auto& copy = found->second;
     const double aspect = static_cast<double>(copy.width_px) / std::max(1, copy.height_px);
-    const double width = std::min(desk.flow.width(), desk.flow.body_height() / 2 * aspect);
+    const double page = desk.flow.body_height();
+    const double beside_table = page - ReportFlow::heading_height - note_height - caption_height - gaps -
+                                height_of(desk.flow, lines_above_table(desk, m)) -
+                                text_table_height(desk.flow, columns(), rows_of(desk, m), most_lines);
+    const double high = beside_table > least * page ? std::min(most * page, beside_table) : most * page;
+    const double width = std::min(desk.flow.width(), high * aspect);
     return {width, width / aspect};
 }
 
@@ -49,24 +109,6 @@ void draw_overlay(ReportDesk& desk, const book::Measurement& m) {
     flow.move_down(2);
 }
 
-std::string how_measured(ReportDesk& desk, const book::Measurement& m) {
-    const std::string height =
-        m.face_height_mm ? fmt::format("face {} mm above the bench", book::number_text(*m.face_height_mm))
-                         : std::string("height of the face not told, which widens U");
-    return fmt::format("{}{}: {} marker ({}); {}; {}.", m.photo.text(), m.by_hand ? ", by hand" : "",
-                       m.marker, desk.printable(m.sheet, "marker sheet", "the book"),
-                       desk.printable(m.lens, "lens", "the book"), height);
-}
-
-std::vector<std::string> row_of(const book::DimensionRecord& d, bool inch) {
-    const ValueWords words = value_words(d, inch);
-    std::string remarks = d.note;
-    if (!d.hint.empty()) {
-        remarks += (remarks.empty() ? "" : "; ") + ("near " + d.hint);
-    }
-    return {std::to_string(d.number), dimension_name(d), words.value, words.expanded, remarks};
-}
-
 void draw_measurement(ReportDesk& desk, const book::Measurement& m) {
     ReportFlow& flow = desk.flow;
     if (!m.refusal.empty()) {
@@ -76,19 +118,16 @@ void draw_measurement(ReportDesk& desk, const book::Measurement& m) {
         flow.move_down(2);
         return;
     }
+    constexpr double begins_table = 12;
     draw_overlay(desk, m);
-    std::vector<std::vector<std::string>> rows;
-    for (const auto& dimension : m.dimensions) {
-        rows.push_back(row_of(dimension, desk.content.in_inches));
+    const auto lines = lines_above_table(desk, m);
+    flow.reserve(height_of(flow, lines) + begins_table);
+    for (const auto& line : lines) {
+        flow.paragraph(line, type::small, most_lines);
     }
-    draw_text_table(flow, {{"no.", 8}, {"dimension", 38}, {"value", 26}, {"U (k = 2)", 22}, {"remarks", 86}},
-                    rows, most_lines);
     flow.move_down(1.5);
-    flow.paragraph(how_measured(desk, m), type::small, most_lines);
-    for (const auto& note : m.notes) {
-        flow.paragraph(desk.printable(note, "note", "the book"), type::small, most_lines);
-    }
-    flow.move_down(3);
+    draw_text_table(flow, columns(), rows_of(desk, m), most_lines);
+    flow.move_down(4.5);
 }
 
 }  // namespace
@@ -99,7 +138,6 @@ void draw_dimensions(ReportDesk& desk) {
         return;
     }
     // The heading and its note stay with the first picture.
-    constexpr double note_height = 8;
     constexpr double least = 40;
     begin_section(
         desk, "Dimensions from photos",

@@ -43,6 +43,27 @@ void draw_row(ReportFlow& flow, const std::vector<std::vector<std::string>>& cel
     flow.sheet().line(flow.left(), flow.y(), flow.right(), flow.y());
 }
 
+// The cells wrapped, and how high the row comes with them.
+struct Row {
+    std::vector<std::vector<std::string>> cells;
+    double height = 0;
+};
+
+std::vector<Row> laid_out(const ReportFlow& flow, const std::vector<std::vector<std::string>>& rows,
+                          const std::vector<double>& edges, std::size_t most_lines) {
+    std::vector<Row> out;
+    out.reserve(rows.size());
+    for (const auto& row : rows) {
+        out.push_back({wrapped_cells(flow, row, edges, most_lines), 0});
+        std::size_t lines = 1;
+        for (const auto& cell : out.back().cells) {
+            lines = std::max(lines, cell.size());
+        }
+        out.back().height = static_cast<double>(lines) * line_height_mm(type::small) + 1.6;
+    }
+    return out;
+}
+
 }  // namespace
 
 std::vector<double> column_edges(const ReportFlow& flow, const std::vector<Column>& columns) {
@@ -75,24 +96,30 @@ void draw_text_table(ReportFlow& flow, const std::vector<Column>& columns,
                      const std::vector<std::vector<std::string>>& rows, std::size_t most_lines,
                      const RowDrawn& on_row) {
     const auto edges = column_edges(flow, columns);
+    const auto laid = laid_out(flow, rows, edges, most_lines);
     const Sheet* headed = nullptr;
-    for (std::size_t i = 0; i < rows.size(); ++i) {
-        const auto cells = wrapped_cells(flow, rows[i], edges, most_lines);
-        std::size_t lines = 1;
-        for (const auto& cell : cells) {
-            lines = std::max(lines, cell.size());
-        }
-        const double height = static_cast<double>(lines) * line_height_mm(type::small) + 1.6;
-        flow.reserve(height + (headed == nullptr ? heading_row : 0));
+    for (std::size_t i = 0; i < laid.size(); ++i) {
+        // The last row does not go to a new page alone.
+        const double with_it = i + 2 == laid.size() && i > 0 ? laid[i + 1].height : 0;
+        flow.reserve(laid[i].height + with_it + (headed == nullptr ? heading_row : 0));
         if (headed != &flow.sheet()) {
             draw_headings(flow, columns, edges);
             headed = &flow.sheet();
         }
-        draw_row(flow, cells, edges, height);
+        draw_row(flow, laid[i].cells, edges, laid[i].height);
         if (on_row) {
-            on_row(i, {flow.left(), flow.y() - height, flow.width(), height});
+            on_row(i, {flow.left(), flow.y() - laid[i].height, flow.width(), laid[i].height});
         }
     }
+}
+
+double text_table_height(const ReportFlow& flow, const std::vector<Column>& columns,
+                         const std::vector<std::vector<std::string>>& rows, std::size_t most_lines) {
+    double height = heading_row;
+    for (const auto& row : laid_out(flow, rows, column_edges(flow, columns), most_lines)) {
+        height += row.height;
+    }
+    return height;
 }
 
 }  // namespace stripbook::print

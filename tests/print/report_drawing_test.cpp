@@ -335,3 +335,46 @@ TEST_CASE("The history shows the last twelve changes and counts the earlier ones
     CHECK_THAT(words, Catch::Contains("3 earlier") && Catch::Contains("storage set to \"shelf 15\"") &&
                           Catch::Contains("storage set to \"shelf 4\"") && !Catch::Contains("\"shelf 3\""));
 }
+
+TEST_CASE("A table of dimensions has above it what it rests on, and no row alone on a page", "[print]") {
+    const int rows = GENERATE(1, 2, 9, range(16, 34));
+    INFO(rows << " rows");
+    const auto row_name = [](int row) { return "row " + std::to_string(100 + row); };
+    book::PartFile part_file(test::sample_part());
+    book::Measurement measurement(part_file.part.tag);
+    measurement.id = 1;
+    measurement.photo = {9};
+    measurement.marker = "bench";
+    measurement.face_height_mm = 16;
+    measurement.notes = {"A note on it."};
+    for (int row = 1; row <= rows; ++row) {
+        book::DimensionRecord dimension;
+        dimension.number = row;
+        dimension.name = "hole diameter";
+        dimension.unit = "mm";
+        dimension.value = 13.5;
+        dimension.expanded = 0.4;
+        dimension.note = row_name(row);
+        measurement.dimensions.push_back(dimension);
+    }
+    part_file.measurements.push_back(measurement);
+    auto content = test::sample_content(part_file);
+    content.overlays[1] = test::print_copy_of(test::asymmetric_picture(300, 320));
+    Drawn drawn(0);
+    drawn.draw(content, Paper::a4());
+    check_margins(drawn.pdf);
+    const auto page_with = [&](const std::string& words) {
+        for (int page = 1; page <= drawn.report.pages; ++page) {
+            if (test::words_of(drawn.pdf, page).find(words) != std::string::npos) {
+                return page;
+            }
+        }
+        return 0;
+    };
+    const int first = page_with(row_name(1));
+    REQUIRE(first > 0);
+    CHECK(page_with("face 16 mm above the bench") == first);
+    CHECK(page_with("A note on it.") == first);
+    CHECK(page_with("with what was measured drawn on it") == first);
+    CHECK(page_with(row_name(rows)) == page_with(row_name(std::max(1, rows - 1))));
+}
