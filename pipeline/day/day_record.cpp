@@ -93,7 +93,7 @@ WipeVerdict verdict_on(const CardRecord& card) {
         return {false, "there was nothing on the card to copy"};
     }
     if (has_files_but_no_picture(card)) {
-        return {false, "do NOT wipe it: there is no photo or video in it, so it may not be the card"};
+        return {false, "do NOT wipe it: there is no photo or video in it, so it may not be the card", true};
     }
     if (!card.result.every_file_proved_twice) {
         return {false, "copied once; make a second copy before wiping"};

@@ -27,6 +27,7 @@ struct FileRecord {
 struct WipeVerdict {
     bool may_be_wiped = false;
     std::string sentence;
+    bool may_be_no_card = false;  ///< it has files, but no photo or video among them
 };
 
 struct CardRecord {

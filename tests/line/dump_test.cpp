@@ -87,6 +87,7 @@ TEST_CASE("A folder without a photo is taken in, and it is asked whether it is t
     const std::string warning = "papers: do NOT wipe it: there is no photo or video in it";
     CHECK_THAT(other.out, Contains(warning));
     CHECK(other.out.find(warning) == other.out.rfind(warning));
+    CHECK(other.status == 1);
     // A second copy makes no card of it.
     const std::string second = (scratch / "second").string();
     const json twice = stripbook_json({"dump", papers.text(), "--book", book, "--second", second});

@@ -229,7 +229,8 @@ int status_of(const day::DayRecord& day) {
             const bool damaged = record.photo && record.photo->read_state == book::ReadState::damaged;
             status = record.unsettled || damaged ? needs_a_person : status;
         }
-        status = card.result.every_file_proved || status != done ? status : needs_a_person;
+        const bool all_well = card.result.every_file_proved && !card.verdict.may_be_no_card;
+        status = all_well || status != done ? status : needs_a_person;
     }
     return status;
 }
