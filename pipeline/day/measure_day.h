@@ -15,7 +15,7 @@
 namespace stripbook::day {
 
 /// Raised when measuring gives other values for the same photo.
-inline constexpr int measuring_version = 16;
+inline constexpr int measuring_version = 17;
 
 struct MeasureOptions {
     photo::WorkerLimits limits;

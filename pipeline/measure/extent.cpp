@@ -160,6 +160,20 @@ void largest_distance(const std::vector<cv::Point2d>& hull, Extent& extent) {
     }
 }
 
+// Whether hardly any of the outline lies as far out as its outermost point.
+bool ends_in_corner(const std::vector<cv::Point2d>& closed_mm, cv::Point2d out) {
+    constexpr double as_far_mm = 0.1;
+    constexpr double hardly_any_mm = 2;
+    const double least = outermost(closed_mm, out) - as_far_mm;
+    double length = 0;
+    for (std::size_t i = 0; i < closed_mm.size(); ++i) {
+        const cv::Point2d here = closed_mm[i];
+        const cv::Point2d next = closed_mm[(i + 1) % closed_mm.size()];
+        length += std::min(here.dot(out), next.dot(out)) > least ? cv::norm(next - here) : 0;
+    }
+    return length < hardly_any_mm;
+}
+
 }  // namespace
 
 Extent extent_of(const std::vector<cv::Point2d>& closed_mm) {
@@ -175,6 +189,19 @@ Extent extent_of(const std::vector<cv::Point2d>& closed_mm) {
     extent.width_mm = cv::norm(extent.rectangle_mm[2] - extent.rectangle_mm[1]);
     largest_distance(hull, extent);
     return extent;
+}
+
+CornerEnds corner_ends(const std::vector<cv::Point2d>& closed_mm, const Extent& extent) {
+    CornerEnds ends;
+    const auto sides = sides_of(extent.rectangle_mm);
+    for (std::size_t i = 0; i < sides.size(); ++i) {
+        const bool corner = !straight_run(closed_mm, sides[i]) && ends_in_corner(closed_mm, sides[i].out);
+        (i % 2 == 0 ? ends.width : ends.length) += corner ? 1 : 0;
+    }
+    const auto& [a, b] = extent.largest_ends_mm;
+    const cv::Point2d out = (b - a) / std::max(1e-9, cv::norm(b - a));
+    ends.largest = (ends_in_corner(closed_mm, out) ? 1 : 0) + (ends_in_corner(closed_mm, -out) ? 1 : 0);
+    return ends;
 }
 
 }  // namespace stripbook::measure

@@ -25,4 +25,13 @@ struct Extent {
 /// out of it, halfway.
 Extent extent_of(const std::vector<cv::Point2d>& closed_mm);
 
+/// How many of the two ends of a size rest on corners: on no straight side, and on less than 2 mm of the
+/// outline that come within 0.1 mm of its outermost point.
+struct CornerEnds {
+    int length = 0;
+    int width = 0;
+    int largest = 0;
+};
+CornerEnds corner_ends(const std::vector<cv::Point2d>& closed_mm, const Extent& extent);
+
 }  // namespace stripbook::measure

@@ -58,7 +58,6 @@ double faint_share(const OutlineEdge& edge) {
     constexpr double faint = 0.1;
     // Stains take the contrast of bare steel away here and there. Of its outlines that this withheld at 40 to
     // 55 (fourteen made sets), ten of eleven were right; against five of them other readings still speak.
-    constexpr double clear_of_stains = 55;
     if (edge.points.empty() || edge.usual_contrast < clear_of_stains) {
         return 0;
     }

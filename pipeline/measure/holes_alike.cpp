@@ -85,7 +85,7 @@ void take_reading_of_alikes(std::vector<HoleEdge>& holes) {
 
 double unlike_those_alike(const std::vector<double>& radii_mm, double one_mm) {
     constexpr int fewest = 3;
-    constexpr double clearly_mm = 0.25;
+    constexpr double clearly_mm = 0.2;
     const auto near = alike(radii_mm, one_mm);
     const double middle = near[near.size() / 2];
     const auto agreeing =

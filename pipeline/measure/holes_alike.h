@@ -17,7 +17,7 @@ void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::v
 void take_reading_of_alikes(std::vector<HoleEdge>& holes);
 
 /// By how much one of the radii (mm) is larger than the middle of those like it, where three or more agree
-/// and it is off by more than 0.25 mm; 0 else. It is another size, or its edge was taken wrongly: a photo
+/// and it is off by more than 0.2 mm; 0 else. It is another size, or its edge was taken wrongly: a photo
 /// does not tell.
 double unlike_those_alike(const std::vector<double>& radii_mm, double one_mm);
 

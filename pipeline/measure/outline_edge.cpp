@@ -13,6 +13,7 @@
 #include "measure/faint_edge.h"
 #include "measure/hue_edge.h"
 #include "measure/log_colour.h"
+#include "measure/pale_shadow.h"
 #include "measure/shadow_line.h"
 #include "measure/sharp_corners.h"
 #include "measure/soft_edge.h"
@@ -246,6 +247,9 @@ OutlineEdge OutlineSearch::read(const EdgeWeights& weights, std::vector<cv::Poin
     if (reach_.broken_px > 0) {
         mark_face_border(picture_, reach_.broken_px, edge.points);
         mark_shadow_line(picture_, {reach_.broken_px, rim_of_foot_}, edge.points);
+        if (edge.usual_contrast >= clear_of_stains) {
+            mark_pale_shadow(picture_, {reach_.broken_px, rim_of_foot_}, edge.points);
+        }
     }
     return edge;
 }

@@ -30,6 +30,9 @@ struct EdgePoint {
 
 std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points);
 
+/// Usual contrast, grey levels, above which an outline is clearer than stains and rust on a ground are.
+inline constexpr double clear_of_stains = 55;
+
 struct OutlineEdge {
     std::vector<EdgePoint> points;  ///< closed, evenly spaced, about 1.5 px apart
     std::vector<FalseStep> false_steps;

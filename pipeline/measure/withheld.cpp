@@ -20,17 +20,19 @@ void take_out(std::vector<Dimension>& dimensions, const Which& which) {
 const char* const read_in_two_ways =
     "its edge can be read in two ways; light from all sides tells them apart";
 
-// How far two readings of a hole may lie apart.
-double farthest_mm(const RoundHole& hole) {
-    constexpr double too_far_mm = 0.4;
+// How far two readings of a hole may lie apart: so much, or 1 % of its diameter.
+double farthest_mm(const RoundHole& hole, double least_mm) {
     constexpr double too_far = 0.01;
-    return std::max(too_far_mm, too_far * 2 * hole.circle_mm.radius);
+    return std::max(least_mm, too_far * 2 * hole.circle_mm.radius);
 }
+
+constexpr double most_apart_mm = 0.3;
+constexpr double most_middles_apart_mm = 0.4;
 
 // Why a hole's diameter cannot be trusted; empty: it can.
 std::string diameter_fault(const RoundHole& hole) {
     constexpr double most_scatter_mm = 0.21;  // U comes to 0.5 mm with it
-    if (hole.readings_apart_mm > farthest_mm(hole)) {
+    if (hole.readings_apart_mm > farthest_mm(hole, most_apart_mm)) {
         return read_in_two_ways;
     }
     if (hole.unlike_mm != 0) {
@@ -62,7 +64,7 @@ void without_doubtful_holes(PartMeasurement& part, const std::vector<RoundHole>&
             take_out(part.dimensions,
                      [&](const Dimension& d) { return is_of_it(d, DimensionKind::hole_diameter); });
         }
-        if (holes[i].middles_apart_mm > farthest_mm(holes[i])) {
+        if (holes[i].middles_apart_mm > farthest_mm(holes[i], most_middles_apart_mm)) {
             part.notes.push_back(
                 fmt::format("Hole {} has no centre distances: {}.", number, read_in_two_ways));
             take_out(part.dimensions,

@@ -184,6 +184,8 @@ TEST_CASE("Holes alike tell which reading is right, and which hole is not as the
     CHECK(holes[4].second_mm.radius == 8.5);   // nobody is like it
     const std::vector<double> radii{5, 5.05, 4.95, 5.4, 9};
     CHECK(unlike_those_alike(radii, 5.4) == Approx(0.35));
+    CHECK(unlike_those_alike({5, 5.05, 4.95, 5.26}, 5.26) == Approx(0.21));
+    CHECK(unlike_those_alike({5, 5.05, 4.95, 5.24}, 5.24) == 0);
     CHECK(unlike_those_alike(radii, 5.05) == 0);
     CHECK(unlike_those_alike(radii, 9) == 0);
     CHECK(unlike_those_alike({5, 5.4, 5.8}, 5.8) == 0);  // no three agree

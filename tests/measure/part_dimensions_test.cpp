@@ -46,10 +46,12 @@ PartSeen plate_on(const scale::Plane& plane, const std::vector<RoundHole>& holes
     return seen;
 }
 
-PartMeasurement plate_with(const std::vector<RoundHole>& holes, const OutlineDoubts& doubts = {}) {
+PartMeasurement plate_with(const std::vector<RoundHole>& holes, const OutlineDoubts& doubts = {},
+                           double usual_contrast = 100) {
     const scale::Plane plane = plane_above();
     OutlineEdge edge;
     edge.points.resize(8);
+    edge.usual_contrast = usual_contrast;
     return dimensions_of(plate_on(plane, holes), edge, holes, plane, FaceHeight{{0, 0}, 0, true, 0, 0}, {},
                          doubts);
 }
@@ -113,4 +115,21 @@ TEST_CASE("What a hole's centre may be off by counts in its centre distances, no
           Approx(std::hypot(u(clear, DimensionKind::centre_distance), more)));
     CHECK(u(doubtful, DimensionKind::hole_diameter) == u(clear, DimensionKind::hole_diameter));
     CHECK(u(doubtful, DimensionKind::length) == u(clear, DimensionKind::length));
+}
+
+TEST_CASE("A size that ends in corners is less sure, and less so among stains", "[measure]") {
+    const auto corners = [](const PartMeasurement& part, DimensionKind kind) {
+        double u = 0;
+        for (const auto& component : only(part, kind).budget.components) {
+            u += component.name == "ends in a corner" ? component.u : 0;
+        }
+        return u;
+    };
+    const auto clear = plate_with(two_holes);
+    const auto faint = plate_with(two_holes, {}, 30);
+    CHECK(corners(clear, DimensionKind::length) == 0);
+    CHECK(corners(faint, DimensionKind::width) == 0);
+    // From corner to corner.
+    CHECK(corners(clear, DimensionKind::largest_extent) == Approx(0.1 * std::sqrt(2)));
+    CHECK(corners(faint, DimensionKind::largest_extent) == Approx(0.25 * std::sqrt(2)));
 }

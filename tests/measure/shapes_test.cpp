@@ -150,6 +150,32 @@ TEST_CASE("A tapered part is as wide as its wide end", "[measure]") {
     }
 }
 
+TEST_CASE("Which sizes end in corners is seen from the outline", "[measure]") {
+    const auto ends_of = [](const std::vector<cv::Point2d>& points) {
+        return corner_ends(points, extent_of(points));
+    };
+    const auto plate = ends_of(rectangle(120, 60, 0.2, 0.2));
+    CHECK(plate.length == 0);
+    CHECK(plate.width == 0);
+    CHECK(plate.largest == 2);
+    const auto round_ends = ends_of(lever(150, 29, 23));
+    CHECK(round_ends.length == 0);
+    CHECK(round_ends.largest == 0);
+    // A sector of a ring lies on one curved side and four corners, two of them at one side of its rectangle.
+    std::vector<cv::Point2d> arc;
+    constexpr int steps = 100;
+    for (int k = -steps; k <= steps; ++k) {
+        arc.push_back(140 * cv::Point2d(std::cos(0.8 * k / steps), std::sin(0.8 * k / steps)));
+    }
+    for (int k = steps; k >= -steps; --k) {
+        arc.push_back(110 * cv::Point2d(std::cos(0.8 * k / steps), std::sin(0.8 * k / steps)));
+    }
+    const auto shoe = ends_of(evenly_spaced(arc, 1500));
+    CHECK(shoe.length == 2);
+    CHECK(shoe.width == 1);
+    CHECK(shoe.largest == 2);
+}
+
 TEST_CASE("Low bumps on a straight side are told, and counted by half", "[measure]") {
     auto points = rectangle(217.2, 132.7, 0.4, 0.2);
     const cv::Point2d along(std::cos(0.4), std::sin(0.4));

@@ -1,0 +1,138 @@
+#include "measure/pale_shadow.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "measure/closed_runs.h"
+#include "measure/greys_across.h"
+
+namespace stripbook::measure {
+
+namespace {
+
+constexpr double farthest_px = 14;  // from the outline to the part
+constexpr double blur_px = 2;       // on each side of an edge
+constexpr double face_px = 2.5;     // of the face, beyond the broken edge
+constexpr int neighbours = 8;       // on each side
+
+// Grey levels across the outline at one point.
+class Across {
+  public:
+    explicit Across(const std::vector<double>& greys) : greys_(greys) {}
+
+    static SamplesAcross samples() { return {-inmost_px, across_px, sample(outmost_px) + 1}; }
+
+    [[nodiscard]] double at(double px) const { return greys_[static_cast<std::size_t>(sample(px))]; }
+
+    // Mean, least and most of the samples between.
+    struct Stretch {
+        double mean = 0;
+        double least = 0;
+        double most = 0;
+    };
+    [[nodiscard]] Stretch between(double from_px, double to_px) const {
+        const auto from = greys_.begin() + sample(from_px);
+        const auto to = greys_.begin() + sample(to_px) + 1;
+        double sum = 0;
+        for (auto grey = from; grey != to; ++grey) {
+            sum += *grey;
+        }
+        const auto [least, most] = std::minmax_element(from, to);
+        return {sum / static_cast<double>(to - from), *least, *most};
+    }
+
+    static constexpr double outmost_px = 4;
+
+  private:
+    static constexpr double inmost_px = farthest_px + 2 * blur_px + face_px;
+
+    static int sample(double px) { return static_cast<int>(std::lround((px + inmost_px) / across_px)); }
+
+    const std::vector<double>& greys_;
+};
+
+// Where the grey rises most within two pixels, so far inside the outline; nothing where it hardly rises.
+std::optional<double> steepest_rise_px(const Across& across, double least_px) {
+    double most = 10;  // grey levels
+    std::optional<double> at;
+    for (double px = least_px; px <= farthest_px; px += across_px) {
+        const double rise = across.at(1 - px) - across.at(-1 - px);
+        if (rise > most) {
+            most = rise;
+            at = px;
+        }
+    }
+    return at;
+}
+
+// How far inside the outline a pale shadow ends, px.
+std::optional<double> shadow_px(const Across& across, double least_px) {
+    constexpr double even = 0.3;    // of the step to the ground, from one side of the band to the other
+    constexpr double paler = 0.08;  // of the step from face to ground
+    constexpr double darker = 0.7;  // of that
+    const auto rise_px = steepest_rise_px(across, std::max(least_px, 2 * blur_px + 1));
+    if (!rise_px) {
+        return std::nullopt;
+    }
+    const auto ground = across.between(blur_px, Across::outmost_px);
+    const auto band = across.between(blur_px - *rise_px, -blur_px);
+    const auto face = across.between(-*rise_px - 2 * blur_px - face_px, -*rise_px - 2 * blur_px);
+    const double step = ground.mean - face.mean;
+    const double over_face = band.mean - face.mean;
+    const bool is_shadow = band.most - band.least < even * (ground.mean - band.mean) &&
+                           over_face > paler * step && over_face < darker * step && face.most < band.mean;
+    return is_shadow ? rise_px : std::nullopt;
+}
+
+// Whether nearly all of it tells, and it is long enough to be no stain's border.
+bool is_band(const Run& stretch, const std::vector<std::optional<double>>& ends) {
+    constexpr std::size_t fewest = 30;
+    constexpr double most = 0.8;
+    std::size_t told = 0;
+    for (std::size_t k = 0; k < stretch.count; ++k) {
+        told += ends[(stretch.first + k) % ends.size()] ? 1 : 0;
+    }
+    return stretch.count >= fewest && static_cast<double>(told) > most * static_cast<double>(stretch.count);
+}
+
+}  // namespace
+
+void mark_pale_shadow(const cv::Mat3b& picture, const DarkOfPart& dark, std::vector<EdgePoint>& points) {
+    constexpr double fainter = 0.8;  // contrast share
+    constexpr double surely_not_broken = 1.5;
+    constexpr double clear_px = 0.5;
+    constexpr std::size_t longest_gap = 8;
+    const auto may_be = [](const EdgePoint& point) {
+        return point.contrast_share < fainter && point.aside_px == 0 && !point.told_by_hue;
+    };
+    if (points.size() <= 2 * neighbours + 1 || std::none_of(points.begin(), points.end(), may_be)) {
+        return;
+    }
+    const auto steady = steadied(points, neighbours);
+    const auto greys = greys_across(picture, steady, Across::samples(), neighbours);
+    std::vector<std::optional<double>> ends(points.size());
+    std::vector<bool> told(points.size(), false);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        if (may_be(points[i])) {
+            const cv::Point2d px = steady[i].px;
+            const double wall_px = dark.rim_of_foot ? (px - dark.rim_of_foot(px)).dot(steady[i].outward) : 0;
+            const double own_px = surely_not_broken * dark.broken_px + clear_px + std::max(0.0, wall_px);
+            ends[i] = shadow_px(Across(greys[i]), own_px);
+            told[i] = ends[i].has_value();
+        }
+    }
+    for (const auto& stretch : runs_around(told, longest_gap + 1)) {
+        if (!is_band(stretch, ends)) {
+            continue;
+        }
+        for (std::size_t k = 0; k < stretch.count; ++k) {
+            const std::size_t i = (stretch.first + k) % points.size();
+            if (ends[i]) {
+                points[i].aside_px = -*ends[i] / 2;
+            }
+        }
+    }
+}
+
+}  // namespace stripbook::measure
