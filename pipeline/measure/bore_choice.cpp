@@ -44,9 +44,12 @@ void add_new(const Circle& circle, std::vector<Circle>& circles) {
     }
 }
 
+// Farther off than this lies another thing, a stain's border for one: of 2,294 bores of made shots (seeds
+// 33001 to 52001, not all) none that was right lay more than 0.9 mm from the circle first read.
+constexpr double nearby_mm = 1.5;
+
 // The two readings and all other circles of about their size.
 std::vector<Circle> starts_for(const HoleEdge& hole, const FaceView& view) {
-    constexpr double nearby_mm = 1.5;
     std::vector<Circle> starts{in_view(hole.circle_mm, view), in_view(hole.second_mm, view)};
     for (const auto& other : hole.others_mm) {
         if (std::abs(other.radius - hole.circle_mm.radius) < nearby_mm) {
@@ -82,9 +85,13 @@ void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
     const auto starts = starts_for(hole, view);
     const auto fits =
         fit_bores(view, starts, bore_looks(looks), bores_over_all(starts, HoleRims(view, looks.sight)));
-    const auto least = std::min_element(fits.begin(), fits.end(),
-                                        [](const auto& a, const auto& b) { return a.misfit < b.misfit; });
-    const BoreFit& best = least->misfit < fits[0].misfit - clearly ? *least : fits[0];
+    const BoreFit& first = fits[0];
+    const BoreFit* least = &first;
+    for (const auto& fit : fits) {
+        const bool nearby = furthest_apart(fit.rim_px, first.rim_px) < nearby_mm * view.px_per_mm;
+        least = nearby && fit.misfit < least->misfit ? &fit : least;
+    }
+    const BoreFit& best = least->misfit < first.misfit - clearly ? *least : first;
     const bool no_other = fits[1].misfit > best.misfit + clearly;
     hole.circle_mm = in_mm(best.rim_px, view);
     hole.second_mm = no_other ? hole.circle_mm : in_mm(fits[1].rim_px, view);

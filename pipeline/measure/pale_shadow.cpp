@@ -56,7 +56,9 @@ class Across {
 std::optional<double> steepest_rise_px(const Across& across, double least_px) {
     double most = 10;  // grey levels
     std::optional<double> at;
-    for (double px = least_px; px <= farthest_px; px += across_px) {
+    const int steps = static_cast<int>(std::floor((farthest_px - least_px) / across_px));
+    for (int k = 0; k <= steps; ++k) {
+        const double px = least_px + across_px * k;
         const double rise = across.at(1 - px) - across.at(-1 - px);
         if (rise > most) {
             most = rise;

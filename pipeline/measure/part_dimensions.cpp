@@ -104,6 +104,16 @@ Budget budget_of(DimensionKind kind, double value, const PlaneShares& shares, co
     return budget;
 }
 
+// By how much an outline that is all but a circle is longer than wide, mm; 0: it is one, or another shape.
+// Where it was not found round, stains and shadow pull at it: what it lacks of a circle may be theirs.
+double not_quite_round_mm(const Extent& extent) {
+    constexpr double nearly = 0.02;
+    constexpr double alike = 0.015;
+    const double more = extent.length_mm - extent.width_mm;
+    const double filled = extent.area_mm2 / (extent.length_mm * extent.width_mm);  // a circle: pi / 4
+    return more < nearly * extent.length_mm && std::abs(filled / (CV_PI / 4) - 1) < alike ? more : 0;
+}
+
 cv::Point2d pixel(const scale::Plane& plane, cv::Point2d mm, double height_mm) {
     return scale::pixel_from_plane(plane, mm, height_mm).value_or(cv::Point2d());
 }
@@ -180,6 +190,11 @@ class Table {
                 {"edge read otherwise", difference(doubts_.read_otherwise, kind) / 2, 0});
             if (const double aside = difference(doubts_.not_aside, kind); aside > 0) {
                 d.budget.components.push_back({"edge in shadow", u_of_rectangle(aside), 0});
+            }
+            constexpr double hardly_any_mm = 0.05;
+            const double uneven = not_quite_round_mm(sizes_.extent);
+            if (uneven > hardly_any_mm && kind != DimensionKind::area) {
+                d.budget.components.push_back({"not quite round", u_of_rectangle(uneven), 0});
             }
             if (doubts_.shadow_mm > 0) {
                 const double per_size = kind == DimensionKind::area ? perimeter / 2 : 1;

@@ -102,6 +102,16 @@ TEST_CASE("A hole read as its lower rim, or as that on one side, comes out as th
     }
 }
 
+TEST_CASE("A circle far from the one read is no reading of the same hole, however well it explains",
+          "[measure]") {
+    const double depth = 9;
+    const FaceView view = view_of(depth, chamfer_mm, steel, px_per_mm);
+    const Circle read{centre_mm + cv::Point2d(1.2, 0), bore_mm - 1.2, 0};
+    HoleEdge hole = read_as(read, bore);
+    choose_bore(view, looks_at(depth), hole);
+    CHECK(furthest_apart(hole.circle_mm, read) < 1.5);
+}
+
 TEST_CASE("In thin sheet no other circle than the two readings is the bore", "[measure]") {
     const double depth = 2;
     REQUIRE(is_thin(looks_at(depth).sight));

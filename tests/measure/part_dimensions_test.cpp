@@ -117,6 +117,32 @@ TEST_CASE("What a hole's centre may be off by counts in its centre distances, no
     CHECK(u(doubtful, DimensionKind::length) == u(clear, DimensionKind::length));
 }
 
+TEST_CASE("What an all but round outline lacks of a circle counts in its sizes", "[measure]") {
+    const scale::Plane plane = plane_above();
+    OutlineEdge edge;
+    edge.points.resize(8);
+    edge.usual_contrast = 100;
+    const auto uneven = [&](double width) {
+        PartSeen seen;
+        for (int i = 0; i < 2000; ++i) {
+            const double turn = 2 * CV_PI * i / 2000;
+            seen.outline.push_back(
+                {px_of(plane, {110 + 50 * std::cos(turn), 80 + width / 2 * std::sin(turn)}), true});
+        }
+        const auto part =
+            dimensions_of(seen, edge, {}, plane, FaceHeight{{0, 0}, 0, true, 0, 0}, {}, OutlineDoubts{});
+        double u = 0;
+        for (const auto& component : only(part, DimensionKind::width).budget.components) {
+            u += component.name == "not quite round" ? component.u : 0;
+        }
+        return u;
+    };
+    // JCGM 100, 4.3.7: a rectangle of that half width.
+    CHECK(uneven(99.2) == Approx(0.8 / std::sqrt(3)).epsilon(0.01));
+    CHECK(uneven(100) == 0);
+    CHECK(uneven(96) == 0);  // oval
+}
+
 TEST_CASE("A size that ends in corners is less sure, and less so among stains", "[measure]") {
     const auto corners = [](const PartMeasurement& part, DimensionKind kind) {
         double u = 0;
