@@ -14,11 +14,11 @@ namespace {
 
 // How well the edge finder places a long clear edge, px, apart from blooming: shadows at the foot and stains
 // pull at it. From rendered bench shots with known truth.
-constexpr double u_edge_px = 0.235;
+constexpr double u_edge_px = 0.223;
 // What shadow and rounding at the foot of an edge add, mm, and what half-lit rims do to a hole's centre. From
 // the same shots: outlines come out 0.1 mm large on the whole, thin parts most.
-constexpr double u_foot_mm = 0.065;
-constexpr double least_u_centre_mm = 0.04;
+constexpr double u_foot_mm = 0.062;
+constexpr double least_u_centre_mm = 0.038;
 // What the tracing leaves off a corner, or draws out of it, mm: of 2,300 sizes of made shots (seeds 33001 to
 // 52001, not all) those that end in corners are off by so much more than the others. Where stains are as
 // clear as the edge, a corner is lost in them more easily.
@@ -306,8 +306,8 @@ FaceHeight face_height(const PartOptions& options, bool inside_frame) {
     height.chamfer_mm = std::min(widest_chamfer_mm, 0.1 * told);
     // From rendered bench shots with known truth: the rim found lies up to a tenth of a chamfer outside the
     // bore; in thin parts a shadow on the bench may be as dark as the wall.
-    constexpr double u_outside = 0.085;
-    constexpr double u_shadow_mm = 0.035;
+    constexpr double u_outside = 0.081;
+    constexpr double u_shadow_mm = 0.033;
     height.u_chamfer_mm =
         std::hypot(u_outside * (height.told ? height.chamfer_mm : widest_chamfer_mm), u_shadow_mm);
     height.heights.face = height.heights.bench + told - height.chamfer_mm;
