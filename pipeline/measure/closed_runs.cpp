@@ -30,6 +30,14 @@ std::vector<Run> runs_around(const std::vector<bool>& marked, std::size_t least_
     return runs;
 }
 
+double marked_share(const Run& run, const std::vector<bool>& marked) {
+    std::size_t count = 0;
+    for (std::size_t k = 0; k < run.count; ++k) {
+        count += marked[(run.first + k) % marked.size()] ? 1 : 0;
+    }
+    return static_cast<double>(count) / static_cast<double>(run.count);
+}
+
 std::vector<cv::Point2d> going_on(const std::vector<cv::Point2d>& closed, const Run& run, std::size_t tangent,
                                   double longest) {
     constexpr double least_cosine = 0.94;  // 20 degrees

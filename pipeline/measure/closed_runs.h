@@ -17,6 +17,9 @@ struct Run {
 /// there is no such gap at all.
 std::vector<Run> runs_around(const std::vector<bool>& marked, std::size_t least_between);
 
+/// How much of a run (not empty) is marked, bridged gaps being not.
+double marked_share(const Run& run, const std::vector<bool>& marked);
+
 /// Where the closed line would run, one place for each point of `run`, if it went on as it comes to the run
 /// and as it leaves it (the cubic with the directions there, from `tangent` points on each side). Empty where
 /// it turns by more than 20 degrees at an end, or the run bridges more than `longest`.

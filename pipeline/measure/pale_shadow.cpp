@@ -87,15 +87,11 @@ std::optional<double> shadow_px(const Across& across, double least_px) {
     return is_shadow ? rise_px : std::nullopt;
 }
 
-// Whether nearly all of it tells, and it is long enough to be no stain's border.
-bool is_band(const Run& stretch, const std::vector<std::optional<double>>& ends) {
+// Long enough to be no stain's border.
+bool is_band(const Run& stretch, const std::vector<bool>& told) {
     constexpr std::size_t fewest = 30;
     constexpr double most = 0.8;
-    std::size_t told = 0;
-    for (std::size_t k = 0; k < stretch.count; ++k) {
-        told += ends[(stretch.first + k) % ends.size()] ? 1 : 0;
-    }
-    return stretch.count >= fewest && static_cast<double>(told) > most * static_cast<double>(stretch.count);
+    return stretch.count >= fewest && marked_share(stretch, told) > most;
 }
 
 }  // namespace
@@ -125,7 +121,7 @@ void mark_pale_shadow(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
         }
     }
     for (const auto& stretch : runs_around(told, longest_gap + 1)) {
-        if (!is_band(stretch, ends)) {
+        if (!is_band(stretch, told)) {
             continue;
         }
         for (std::size_t k = 0; k < stretch.count; ++k) {

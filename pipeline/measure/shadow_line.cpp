@@ -48,15 +48,11 @@ std::optional<double> face_end_px(const std::vector<double>& greys, double least
     return at;
 }
 
-// Whether nearly all of it tells, and it is long enough to be no stain's border.
-bool is_line(const Run& stretch, const std::vector<std::optional<double>>& ends) {
+// Long enough to be no stain's border.
+bool is_line(const Run& stretch, const std::vector<bool>& told) {
     constexpr std::size_t fewest = 40;
     constexpr double most = 0.8;
-    std::size_t told = 0;
-    for (std::size_t k = 0; k < stretch.count; ++k) {
-        told += ends[(stretch.first + k) % ends.size()] ? 1 : 0;
-    }
-    return stretch.count >= fewest && static_cast<double>(told) > most * static_cast<double>(stretch.count);
+    return stretch.count >= fewest && marked_share(stretch, told) > most;
 }
 
 double middle_end(const Run& stretch, const std::vector<std::optional<double>>& ends) {
@@ -97,7 +93,7 @@ void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
     }
     for (const auto& stretch : runs_around(told, longest_gap + 1)) {
         const double width_px = middle_end(stretch, ends);
-        if (!is_line(stretch, ends) || width_px < surely_not_broken * dark.broken_px) {
+        if (!is_line(stretch, told) || width_px < surely_not_broken * dark.broken_px) {
             continue;
         }
         for (std::size_t k = 0; k < stretch.count; ++k) {
