@@ -87,9 +87,10 @@ std::optional<double> shadow_px(const Across& across, double least_px) {
     return is_shadow ? rise_px : std::nullopt;
 }
 
-// Long enough to be no stain's border.
+constexpr std::size_t fewest = 30;  // points: a stain's border is shorter
+constexpr std::size_t longest_gap = 8;
+
 bool is_band(const Run& stretch, const std::vector<bool>& told) {
-    constexpr std::size_t fewest = 30;
     constexpr double most = 0.8;
     return stretch.count >= fewest && marked_share(stretch, told) > most;
 }
@@ -98,13 +99,20 @@ bool is_band(const Run& stretch, const std::vector<bool>& told) {
 
 void mark_pale_shadow(const cv::Mat3b& picture, const DarkOfPart& dark, std::vector<EdgePoint>& points) {
     constexpr double fainter = 0.8;  // contrast share
-    constexpr double surely_not_broken = 1.5;
     constexpr double clear_px = 0.5;
-    constexpr std::size_t longest_gap = 8;
     const auto may_be = [](const EdgePoint& point) {
         return point.contrast_share < fainter && point.aside_px == 0 && !point.told_by_hue;
     };
-    if (points.size() <= 2 * neighbours + 1 || std::none_of(points.begin(), points.end(), may_be)) {
+    std::vector<bool> faint;
+    faint.reserve(points.size());
+    for (const auto& point : points) {
+        faint.push_back(may_be(point));
+    }
+    // Most outlines are nowhere so faint for so long.
+    const auto stretches = runs_around(faint, longest_gap + 1);
+    if (points.size() <= 2 * neighbours + 1 ||
+        std::none_of(stretches.begin(), stretches.end(),
+                     [](const Run& run) { return run.count >= fewest; })) {
         return;
     }
     const auto steady = steadied(points, neighbours);
@@ -112,7 +120,7 @@ void mark_pale_shadow(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
     std::vector<std::optional<double>> ends(points.size());
     std::vector<bool> told(points.size(), false);
     for (std::size_t i = 0; i < points.size(); ++i) {
-        if (may_be(points[i])) {
+        if (faint[i]) {
             const cv::Point2d px = steady[i].px;
             const double wall_px = dark.rim_of_foot ? (px - dark.rim_of_foot(px)).dot(steady[i].outward) : 0;
             const double own_px = surely_not_broken * dark.broken_px + clear_px + std::max(0.0, wall_px);

@@ -73,8 +73,6 @@ void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
     }
     constexpr double clear_px = 0.5;  // of what may be part
     constexpr std::size_t longest_gap = 15;
-    // Broken edges of 0.78 mm were seen where 0.5 is allowed for.
-    constexpr double surely_not_broken = 1.5;
     const auto steady = steadied(points, neighbours);
     const auto greys =
         greys_across(picture, steady, {-inner * across_px, across_px, inner + outer + 1}, neighbours);

@@ -100,7 +100,7 @@ void draw_text_table(ReportFlow& flow, const std::vector<Column>& columns,
     const Sheet* headed = nullptr;
     for (std::size_t i = 0; i < laid.size(); ++i) {
         // The last row does not go to a new page alone.
-        const double with_it = i + 2 == laid.size() && i > 0 ? laid[i + 1].height : 0;
+        const double with_it = i + 2 == laid.size() ? laid[i + 1].height : 0;
         flow.reserve(laid[i].height + with_it + (headed == nullptr ? heading_row : 0));
         if (headed != &flow.sheet()) {
             draw_headings(flow, columns, edges);
