@@ -146,6 +146,7 @@ class Table {
         add(DimensionKind::largest_extent, {},
             {sizes_.extent.largest_ends_mm[0], sizes_.extent.largest_ends_mm[1]});
         add(DimensionKind::area, {}, {});
+        dimensions_.back().note = sizes_.holes.empty() ? "" : "holes not taken off";
         for (std::size_t i = 0; i < sizes_.holes.size(); ++i) {
             const auto& hole = sizes_.holes[i];
             add(DimensionKind::hole_diameter, {static_cast<int>(i) + 1},

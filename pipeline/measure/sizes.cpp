@@ -7,9 +7,6 @@ namespace stripbook::measure {
 std::vector<double> Sizes::row() const {
     std::vector<double> values{extent.length_mm, extent.width_mm, extent.largest_mm, extent.area_mm2};
     for (const auto& hole : holes) {
-        values[3] -= CV_PI / 4 * hole.diameter_mm * hole.diameter_mm;
-    }
-    for (const auto& hole : holes) {
         values.push_back(hole.diameter_mm);
     }
     values.insert(values.end(), distances_mm.begin(), distances_mm.end());

@@ -30,7 +30,7 @@ struct Sizes {
     std::vector<HoleSize> holes;
     std::vector<double> distances_mm;
     std::vector<Circle> bolt_circles;
-    /// All of them in one row: length, width, largest extent, area without the holes, hole diameters, centre
+    /// All of them in one row: length, width, largest extent, area, hole diameters, centre
     /// distances, bolt circle diameters.
     [[nodiscard]] std::vector<double> row() const;
 };

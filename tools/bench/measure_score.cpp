@@ -128,6 +128,13 @@ void compare(ShotScore& score, const measure::Dimension& measured, double truth)
         {std::string(measure::name_of(measured.kind)), truth, measured.value - truth, measured.expanded()});
 }
 
+// As the side of a square that large, so that it can be held to the same limits as the lengths.
+void compare_area(ShotScore& score, const measure::Dimension& measured, double truth_mm2) {
+    const double side = std::sqrt(truth_mm2);
+    score.dimensions.push_back({std::string(measure::name_of(measured.kind)), side,
+                                std::sqrt(measured.value) - side, measured.expanded() / (2 * side)});
+}
+
 }  // namespace
 
 bool ShotScore::wrong() const {
@@ -156,6 +163,10 @@ ShotScore score_of(const TruePart& truth, const measure::PartMeasurement& measur
             compare(score, d, truth.length_mm);
         } else if (d.kind == DimensionKind::width) {
             compare(score, d, truth.width_mm);
+        } else if (d.kind == DimensionKind::largest_extent) {
+            compare(score, d, truth.largest_mm);
+        } else if (d.kind == DimensionKind::area) {
+            compare_area(score, d, truth.area_mm2);
         } else if (d.kind == DimensionKind::hole_diameter && true_of(d.holes[0]) != nullptr) {
             compare(score, d, true_of(d.holes[0])->diameter_mm);
         } else if (d.kind == DimensionKind::bolt_circle && truth.bolt_circle_mm) {

@@ -18,6 +18,8 @@ struct TruePart {
     std::string kind;  ///< flange, disc, lever, plate, shoe
     double length_mm = 0;
     double width_mm = 0;
+    double largest_mm = 0;  ///< between the two points of its outline furthest apart
+    double area_mm2 = 0;    ///< inside its outline, holes and all
     double height_mm = 0;
     std::optional<double> bolt_circle_mm;
     std::vector<TrueHole> holes;
