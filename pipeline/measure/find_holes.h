@@ -18,8 +18,8 @@ struct RoundHole {
     /// agree; 0: it is as they are, or there are too few.
     double unlike_mm = 0;
     /// The standard deviation of the diameters of the holes like it, without those unlike the others; 0 for
-    /// fewer than three. Holes alike are drilled alike: where they differ, it is mostly the edge that was
-    /// found.
+    /// one alone, and for two that may be two sizes. Holes alike are drilled alike: where they differ, it is
+    /// mostly the edge that was found.
     double alike_scatter_mm = 0;
 };
 

@@ -43,6 +43,18 @@ void look_again_at(double radius_mm, const FaceView& view, HoleLooks looks, Hole
     }
 }
 
+// Two that are nearer to each other than drills of neighbouring sizes are one size, most likely: of ten pairs
+// in made shots (seeds 33001 to 56001, not all) that came out 0.3 to 0.55 mm apart nine were.
+double scatter_of_pair(const std::vector<double>& radii) {
+    constexpr double most_mm = 0.275;
+    constexpr double most_share = 0.06;
+    if (radii.size() != 2) {
+        return 0;
+    }
+    const double apart = radii[1] - radii[0];
+    return apart < std::min(most_mm, most_share * radii[1]) ? apart / std::sqrt(2.0) : 0;
+}
+
 }  // namespace
 
 void look_again_among_alike(const FaceView& view, const HoleLooks& looks, std::vector<HoleEdge>& holes) {
@@ -99,7 +111,7 @@ double scatter_of_alike(const std::vector<double>& radii_mm, double one_mm) {
     constexpr std::size_t fewest = 3;
     const auto near = alike(radii_mm, one_mm, share);
     if (near.size() < fewest) {
-        return 0;
+        return scatter_of_pair(near);
     }
     cv::Scalar mean;
     cv::Scalar deviation;

@@ -21,7 +21,8 @@ void take_reading_of_alikes(std::vector<HoleEdge>& holes);
 /// does not tell.
 double unlike_those_alike(const std::vector<double>& radii_mm, double one_mm);
 
-/// The standard deviation of the radii (mm) within 15 % of one of them; 0 for fewer than three.
+/// The standard deviation of the radii (mm) within 15 % of one of them. Of two only if they differ by less
+/// than 0.275 mm and 6 %: else they may well be two sizes. 0 for one.
 double scatter_of_alike(const std::vector<double>& radii_mm, double one_mm);
 
 }  // namespace stripbook::measure

@@ -19,11 +19,14 @@ constexpr double u_edge_px = 0.223;
 // the same shots: outlines come out 0.1 mm large on the whole, thin parts most.
 constexpr double u_foot_mm = 0.062;
 constexpr double least_u_centre_mm = 0.038;
-// What the tracing leaves off a corner, or draws out of it, mm: of 2,300 sizes of made shots (seeds 33001 to
-// 52001, not all) those that end in corners are off by so much more than the others. Where stains are as
-// clear as the edge, a corner is lost in them more easily.
-constexpr double u_corner_mm = 0.1;
-constexpr double u_corner_among_stains_mm = 0.25;
+// What the tracing leaves off a corner, or draws out of it, mm. A corner is lost in stains the more easily
+// the fainter the edge is. From 2,900 made shots (seeds 33001 to 56001, not all): lengths of shoes and
+// largest extents of plates, which end in corners, against sizes that do not.
+double u_corner_mm(double usual_contrast) {
+    constexpr double mm_grey_levels = 9.5;
+    return std::clamp(mm_grey_levels / std::max(1.0, usual_contrast), 0.1, 0.35);
+}
+
 // A face that is not parallel to the bench by this much (a burr or a chip under it), radians.
 constexpr double u_face_tilt = 0.0007;
 constexpr double bolt_circle_tolerance_mm = 0.4;
@@ -57,7 +60,7 @@ Circumstances circumstances_of(const Sizes& sizes, const OutlineEdge& edge, cons
         contrast += std::abs(point.contrast) / static_cast<double>(edge.points.size());
     }
     c.u_bloom_px = bloom.u_px_per_contrast * contrast;
-    c.u_corner_mm = edge.usual_contrast < clear_of_stains ? u_corner_among_stains_mm : u_corner_mm;
+    c.u_corner_mm = u_corner_mm(edge.usual_contrast);
     // Holes that do not sit well on their bolt circle tell how well centres are known.
     c.u_centre_mm = least_u_centre_mm;
     for (const auto& circle : sizes.bolt_circles) {

@@ -11,6 +11,7 @@ ReadingsApart readings_apart(const Extent& first, const Extent& second) {
     apart.width_mm = std::abs(second.width_mm - first.width_mm);
     apart.largest_mm = std::abs(second.largest_mm - first.largest_mm);
     apart.area_mm2 = std::abs(second.area_mm2 - first.area_mm2);
+    apart.area_share = apart.area_mm2 / std::max(first.area_mm2, 1e-9);
     const auto of_limit = [](double apart_mm, double size_mm) {
         constexpr double least_mm = 0.75;
         constexpr double share = 0.01;

@@ -19,6 +19,7 @@ struct ReadingsApart {
     double area_mm2 = 0;
     /// Length or width, whichever differs more, over what is too far: 0.75 mm or 1 %, whichever is larger.
     double of_limit = 0;
+    double area_share = 0;  ///< of the first reading's area
 };
 
 ReadingsApart readings_apart(const Extent& first, const Extent& second);

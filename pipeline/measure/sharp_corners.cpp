@@ -136,17 +136,33 @@ std::optional<Meeting> meeting_of(const Side& before, const Side& behind) {
     return at.before > 0 && at.behind > 0 ? std::optional(at) : std::nullopt;
 }
 
-// Whether the edge along a side carried on to the corner's tip is nearly as strong as along the traced
-// points.
-bool goes_on(const cv::Mat3b& picture, const Side& run, double tip, double traced) {
-    constexpr double nearly = 0.7;
-    constexpr double at_tip = 0.5;
+// How strong the edge along a side carried on to the corner's tip is, all along it and at its tip, over its
+// strength along the traced points.
+struct GoesOn {
+    double all = 0;
+    double tip = 0;
+};
+
+GoesOn goes_on(const cv::Mat3b& picture, const Side& run, double tip, double traced) {
     constexpr double blur_px = 1.5;
     constexpr int tip_px = 4;
+    constexpr double least = 1;  // grey levels
     const int last = std::max(0, static_cast<int>(tip - blur_px));
     const auto place = [&](int k) { return std::pair(run.at(k), run.outward_at(k)); };
-    return strength_along(picture, 0, last, place) > nearly * traced &&
-           strength_along(picture, std::max(0, last - tip_px), last, place) > at_tip * traced;
+    const double one = 1 / std::max(least, traced);
+    return {one * strength_along(picture, 0, last, place),
+            one * strength_along(picture, std::max(0, last - tip_px), last, place)};
+}
+
+// A corner round to 1 to 4 mm is as good as sharp to its tracing: what tells them apart is how strong the
+// edge is at the tip. From the corners of 882 plates, all round, and 170 ring segments, all sharp, of made
+// shots (seeds 33001 to 56001, not all): with these limits the fewest are moved away from where they are.
+bool both_go_on(const GoesOn& before, const GoesOn& behind) {
+    constexpr double nearly = 0.75;
+    constexpr double at_either_tip = 0.6;
+    constexpr double at_both_tips = 0.9;  // in the mean
+    return std::min(before.all, behind.all) > nearly && std::min(before.tip, behind.tip) > at_either_tip &&
+           (before.tip + behind.tip) / 2 > at_both_tips;
 }
 
 // How much the outline turns at each point, by its directions clear of a corner; positive where it stands
@@ -198,8 +214,8 @@ std::optional<Corner> corner_at(const cv::Mat3b& picture, const Outline& outline
     }
     const auto traced = [&](int k) { return std::pair(outline.at(i, k).px, outline.at(i, k).outward); };
     const int count = static_cast<int>(cut);
-    return goes_on(picture, *before, tip->before, strength_along(picture, -count, -1, traced)) &&
-                   goes_on(picture, *behind, tip->behind, strength_along(picture, 1, count, traced))
+    return both_go_on(goes_on(picture, *before, tip->before, strength_along(picture, -count, -1, traced)),
+                      goes_on(picture, *behind, tip->behind, strength_along(picture, 1, count, traced)))
                ? std::optional(Corner{*before, *behind, *tip})
                : std::nullopt;
 }

@@ -2,6 +2,7 @@
 #include "measure/hole_edge.h"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <opencv2/imgproc.hpp>
 
 #include "drawn_hole.h"
@@ -205,7 +206,12 @@ TEST_CASE("How much the holes like one scatter leaves out other sizes, and one t
     const auto three = holes_of({10, 10.2, 10.4, 18});
     CHECK(three[0].alike_scatter_mm == Approx(0.2));
     CHECK(three[3].alike_scatter_mm == 0);
-    CHECK(holes_of({10, 10.4})[0].alike_scatter_mm == 0);  // two are too few
+    const auto two = holes_of({10, 10.4, 18});
+    CHECK(two[1].alike_scatter_mm == Approx(0.4 / std::sqrt(2)));
+    CHECK(two[2].alike_scatter_mm == 0);
+    // ISO 273 for M8: 8.4 mm fine, 9 mm medium. Two sizes in one part.
+    CHECK(holes_of({8.4, 9})[0].alike_scatter_mm == 0);
+    CHECK(holes_of({20, 20.6})[0].alike_scatter_mm == 0);
     const auto one_unlike = holes_of({10, 10.2, 10.1, 10.9});
     CHECK(one_unlike[3].unlike_mm == Approx(0.7));
     CHECK(one_unlike[0].alike_scatter_mm == Approx(0.1));

@@ -97,6 +97,7 @@ TEST_CASE("Two readings of an outline are compared by its sizes, and further apa
     CHECK(near.length_mm == Approx(0.9).margin(0.01));
     CHECK(near.width_mm == Approx(0).margin(0.01));
     CHECK(near.area_mm2 == Approx(54).margin(1));
+    CHECK(near.area_share == Approx(0.009).margin(2e-4));
     CHECK(near.of_limit == Approx(0.9).margin(0.01));
     CHECK(apart(extent(101.2, 60)).of_limit > 1);
     CHECK(apart(extent(100, 60.8)).of_limit > 1);

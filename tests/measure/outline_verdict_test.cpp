@@ -27,6 +27,24 @@ OutlineEdge drawn(const scale::Plane& plane, double longer_mm) {
     return edge;
 }
 
+// The same with a bite out of its upper side, 20 mm wide and so deep.
+OutlineEdge bitten(const scale::Plane& plane, double deep_mm) {
+    const cv::Point2d middle = plane.lens.centre_px;
+    const cv::Point2d half(40 * px_per_mm, 25 * px_per_mm);
+    const double bottom = middle.y - half.y + deep_mm * px_per_mm;
+    const double wide = 10 * px_per_mm;
+    OutlineEdge edge;
+    edge.points = drawn_outline::along({middle - half,
+                                        {middle.x - wide, middle.y - half.y},
+                                        {middle.x - wide, bottom},
+                                        {middle.x + wide, bottom},
+                                        {middle.x + wide, middle.y - half.y},
+                                        {middle.x + half.x, middle.y - half.y},
+                                        middle + half,
+                                        {middle.x - half.x, middle.y + half.y}});
+    return edge;
+}
+
 // Read alike twice.
 struct Clear {
     scale::Plane plane = plane_above();
@@ -60,6 +78,12 @@ TEST_CASE("A clear outline is trusted, one with a single grave fault is not", "[
         seen.outline.*faults[i].share_or_mm = faults[i].grave;
         CHECK(seen.why_not() == unclear_edge);
     }
+}
+
+TEST_CASE("An outline whose second reading differs in area alone is not trusted", "[measure]") {
+    const Clear seen;
+    CHECK(seen.why_not(bitten(seen.plane, 6)).empty());  // 3 % of 80 by 50 mm
+    CHECK(seen.why_not(bitten(seen.plane, 9)) == unclear_edge);
 }
 
 // A circle rests on all of its edge, and is not moved by a fault here and there.
