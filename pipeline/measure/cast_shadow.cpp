@@ -99,11 +99,11 @@ cv::Point2d best_around(const std::vector<HoleGround>& grounds, cv::Point2d from
     return best;
 }
 
-double face_around(const ViewLight& bench, const std::vector<Circle>& rims_seen) {
+double face_around(const ViewLight& bench, const std::vector<Circle>& rims) {
     constexpr double clear_mm = 1;
     constexpr int places = 90;
     std::vector<double> light;
-    for (const auto& rim : rims_seen) {
+    for (const auto& rim : rims) {
         for (int i = 0; i < places; ++i) {
             const double turn = 2 * CV_PI * i / places;
             const cv::Point2d mm =
@@ -112,6 +112,18 @@ double face_around(const ViewLight& bench, const std::vector<Circle>& rims_seen)
         }
     }
     return middle_value(std::move(light));
+}
+
+// Where the rims of holes given at their foot are seen, drawn on the bench.
+std::vector<Circle> rims_seen(const std::vector<Circle>& holes_mm, const RimsAbove& rims) {
+    const double larger = rims.seen_larger();
+    std::vector<Circle> seen;
+    seen.reserve(holes_mm.size());
+    for (const auto& hole : holes_mm) {
+        seen.push_back(
+            {rims.camera_foot_mm + larger * (hole.centre - rims.camera_foot_mm), larger * hole.radius, 0});
+    }
+    return seen;
 }
 
 CastShadow looks_of(const std::vector<HoleGround>& grounds, cv::Point2d shadow_mm, double face) {
@@ -150,15 +162,11 @@ double longest_shadow_mm(double height_mm) {
 std::optional<CastShadow> shadow_in_holes(const ViewLight& bench, const std::vector<Circle>& holes_mm,
                                           const RimsAbove& rims) {
     const double longest_mm = longest_shadow_mm(rims.height_mm);
-    const double larger = rims.seen_larger();
+    const std::vector<Circle> seen = rims_seen(holes_mm, rims);
     std::vector<HoleGround> grounds;
-    std::vector<Circle> rims_seen;
     double squares = 0;
-    for (const auto& hole : holes_mm) {
-        const Circle rim_seen{rims.camera_foot_mm + larger * (hole.centre - rims.camera_foot_mm),
-                              larger * hole.radius, 0};
-        grounds.push_back(ground_through(bench, hole, rim_seen, longest_mm));
-        rims_seen.push_back(rim_seen);
+    for (std::size_t i = 0; i < holes_mm.size(); ++i) {
+        grounds.push_back(ground_through(bench, holes_mm[i], seen[i], longest_mm));
         squares += grounds.back().squares;
     }
     constexpr int coarse = 7;
@@ -174,7 +182,24 @@ std::optional<CastShadow> shadow_in_holes(const ViewLight& bench, const std::vec
     if (!told || cv::norm(shadow) > longest_mm) {
         return std::nullopt;
     }
-    return looks_of(grounds, shadow, face_around(bench, rims_seen));
+    return looks_of(grounds, shadow, face_around(bench, seen));
+}
+
+double face_over_ground(const ViewLight& bench, const std::vector<Circle>& holes_mm, const RimsAbove& rims) {
+    constexpr double least_light = 1e-4;
+    const std::vector<Circle> seen = rims_seen(holes_mm, rims);
+    std::vector<double> ground;
+    for (std::size_t i = 0; i < holes_mm.size(); ++i) {
+        for (const auto& place : ground_through(bench, holes_mm[i], seen[i], holes_mm[i].radius).places) {
+            ground.push_back(place.light);
+        }
+    }
+    if (ground.empty()) {
+        return 1;
+    }
+    const auto bright = ground.begin() + static_cast<std::ptrdiff_t>(ground.size() * 7 / 8);
+    std::nth_element(ground.begin(), bright, ground.end());
+    return face_around(bench, seen) / std::max(least_light, *bright);
 }
 
 }  // namespace stripbook::measure

@@ -41,4 +41,8 @@ double longest_shadow_mm(double height_mm);
 std::optional<CastShadow> shadow_in_holes(const ViewLight& bench, const std::vector<Circle>& holes_mm,
                                           const RimsAbove& rims);
 
+/// Linear light of the face around the holes over that of the brighter quarter of the ground seen through
+/// them, arguments as above; 1 where no ground is seen.
+double face_over_ground(const ViewLight& bench, const std::vector<Circle>& holes_mm, const RimsAbove& rims);
+
 }  // namespace stripbook::measure

@@ -21,6 +21,8 @@ struct RoundHole {
     /// one alone, and for two that may be two sizes. Holes alike are drilled alike: where they differ, it is
     /// mostly the edge that was found.
     double alike_scatter_mm = 0;
+    /// Standard uncertainty of its diameter for a shadow that may lie in it unseen (own_shadow.h).
+    double u_shadow_mm = 0;
 };
 
 /// Round holes within the part's outline (plane frame, at the view's height), the largest first.

@@ -155,16 +155,16 @@ struct Spread {
     // The more of it follows no clear edge, the nearer must the second reading come.
     [[nodiscard]] bool too_ragged() const { return second * ragged_share > 0.018; }
     [[nodiscard]] bool narrow() const { return second < 0.3 && inner < 0.3 && outer < 0.5; }
-    [[nodiscard]] bool hardly_any() const { return std::max({second, inner, outer}) < 0.05; }
+    [[nodiscard]] bool hardly_any() const { return std::max({second, inner, outer}) < 0.15; }
 };
 
 constexpr double hardly_faint = 0.04;
 
-// A stain's border may be taken for the part's where it cuts off no end of length or width. Of 2,473 made
-// shots (seeds 33001 to 56001, not all) seven are over this limit, and three of them have an outline that
+// A stain's border may be taken for the part's where it cuts off no end of length or width. Of 2,717 made
+// shots (seeds 33001 to 58001, not all) eight are over this limit, and four of them have an outline that
 // leaves out 3 to 13 % of the part.
 bool differ_in_area(const ReadingsApart& apart) {
-    constexpr double too_far = 0.035;
+    constexpr double too_far = 0.03;
     return apart.area_share > too_far;
 }
 

@@ -35,26 +35,45 @@ std::optional<double> rms_of(const LitGround& ground) {
     return std::sqrt(squares / static_cast<double>(ground.bores_mm.size()));
 }
 
-// The ground in the holes as it must look, if it does.
-std::optional<LitGround> ground_seen(const FaceView& bench, const scale::Plane& plane, const Heights& heights,
-                                     const std::vector<RoundHole>& holes) {
-    constexpr double clear_rms_mm = 0.065;
-    std::vector<Circle> bores;
-    bores.reserve(holes.size());
-    for (const auto& hole : holes) {
-        bores.push_back(hole.circle_mm);
+// The ground seen through a part's holes.
+class GroundInHoles {
+  public:
+    GroundInHoles(const FaceView& bench, const scale::Plane& plane, const Heights& heights,
+                  const std::vector<RoundHole>& holes)
+        : light_(bench) {
+        bores_.reserve(holes.size());
+        for (const auto& hole : holes) {
+            bores_.push_back(hole.circle_mm);
+        }
+        const auto camera = scale::standpoint(plane);
+        rims_ = {camera.foot_mm, camera.height_mm - heights.bench, heights.face - heights.bench};
     }
-    const auto camera = scale::standpoint(plane);
-    const RimsAbove rims{camera.foot_mm, camera.height_mm - heights.bench, heights.face - heights.bench};
-    const ViewLight light(bench);
-    const auto shadow = shadow_in_holes(light, bores, rims);
-    if (!shadow || !shadow->hides_edge()) {
-        return std::nullopt;
+
+    [[nodiscard]] std::optional<CastShadow> shadow() const { return shadow_in_holes(light_, bores_, rims_); }
+
+    // Whether a shadow that is not seen may be there all the same, beyond what was taken for the holes' rims.
+    [[nodiscard]] bool may_hide_shadow() const {
+        constexpr double dark = 0.7;  // brass comes to 0.8 and more
+        return face_over_ground(light_, bores_, rims_) < dark;
     }
-    auto ground = lit_ground(*shadow, light, bores, rims);
-    const auto rms = rms_of(ground);
-    return rms && *rms < clear_rms_mm ? std::optional(std::move(ground)) : std::nullopt;
-}
+
+    // As it must look in that shadow, if it does.
+    [[nodiscard]] std::optional<LitGround> lit_in(const CastShadow& shadow) const {
+        constexpr double clear_rms_mm = 0.065;
+        auto ground = lit_ground(shadow, light_, bores_, rims_);
+        const auto rms = rms_of(ground);
+        return rms && *rms < clear_rms_mm ? std::optional(std::move(ground)) : std::nullopt;
+    }
+
+  private:
+    ViewLight light_;
+    std::vector<Circle> bores_;
+    RimsAbove rims_;
+};
+
+// Of made shots (seeds 33001 to 58001, not all) 238 holes of dark sheet in which no shadow was told came out
+// 0.11 mm small in the mean, 0.19 mm rms, where those of other sheet are off by 0.1.
+constexpr double u_shadow_untold_mm = 0.16;
 
 // The hole as the lit ground has it. What it was taken for at first stays a reading half as likely.
 RoundHole with_bore(const RoundHole& hole, const Circle& bore) {
@@ -76,7 +95,16 @@ WithoutShadow without_own_shadow(const cv::Mat3b& picture, const scale::Plane& p
         return cleared;
     }
     const auto bench = bench_around(picture, plane, heights, outline);
-    const auto ground = bench ? ground_seen(*bench, plane, heights, holes) : std::nullopt;
+    if (!bench) {
+        return cleared;
+    }
+    const GroundInHoles seen(*bench, plane, heights, holes);
+    const auto shadow = seen.shadow();
+    const double u_shadow_mm = !shadow && seen.may_hide_shadow() ? u_shadow_untold_mm : 0;
+    for (auto& hole : cleared.holes) {
+        hole.u_shadow_mm = u_shadow_mm;
+    }
+    const auto ground = shadow && shadow->hides_edge() ? seen.lit_in(*shadow) : std::nullopt;
     if (!ground) {
         return cleared;
     }

@@ -215,6 +215,9 @@ class Table {
             const auto which = static_cast<std::size_t>(holes[0]) - 1;
             d.budget.components.push_back({"alike holes differ", holes_[which].alike_scatter_mm, 0});
             d.budget.components.push_back({"edge read otherwise", holes_[which].readings_apart_mm / 2, 0});
+            if (holes_[which].u_shadow_mm > 0) {
+                d.budget.components.push_back({"shadow in the hole, unseen", holes_[which].u_shadow_mm, 0});
+            }
         }
         if (is_of_centres(kind)) {
             d.budget.components.push_back({"edge read otherwise", middles_apart_by(holes) / 2, 0});

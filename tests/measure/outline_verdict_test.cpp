@@ -82,8 +82,8 @@ TEST_CASE("A clear outline is trusted, one with a single grave fault is not", "[
 
 TEST_CASE("An outline whose second reading differs in area alone is not trusted", "[measure]") {
     const Clear seen;
-    CHECK(seen.why_not(bitten(seen.plane, 6)).empty());  // 3 % of 80 by 50 mm
-    CHECK(seen.why_not(bitten(seen.plane, 9)) == unclear_edge);
+    CHECK(seen.why_not(bitten(seen.plane, 5)).empty());  // 2.5 % of 80 by 50 mm
+    CHECK(seen.why_not(bitten(seen.plane, 7)) == unclear_edge);
 }
 
 // A circle rests on all of its edge, and is not moved by a fault here and there.

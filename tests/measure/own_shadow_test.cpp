@@ -179,7 +179,23 @@ TEST_CASE("The shadow seen in holes is as long as the height and the lamp's elev
         CHECK(shadow->shade > 0.2 / 0.6 - 0.03);
         CHECK(shadow->shade < 0.6);
         CHECK(shadow->hides_edge());
+        CHECK(face_over_ground(light, bores, rims) == Approx(0.15 / 0.6).margin(0.03));
     }
+}
+
+TEST_CASE("A shadow that a dark sheet may have unseen in its holes counts in their diameters", "[measure]") {
+    const auto most_u = [](double elevation_deg, const Light& light) {
+        const Drawn d = drawn(elevation_deg, 20, light);
+        const auto now = without_own_shadow(d.picture, d.plane, {high_mm, 0}, d.outline, d.holes);
+        double most = 0;
+        for (const auto& hole : now.holes) {
+            most = std::max(most, hole.u_shadow_mm);
+        }
+        return most;
+    };
+    CHECK(most_u(90, {0.6, 0.2, 0.15}) > 0.1);
+    CHECK(most_u(60, {0.6, 0.2, 0.15}) == 0);  // seen, and taken off
+    CHECK(most_u(90, {0.6, 0.2, 0.5}) == 0);   // too pale to be taken for its shadow
 }
 
 TEST_CASE("Where the holes tell of no shadow that may be taken for part, all stays as it was", "[measure]") {

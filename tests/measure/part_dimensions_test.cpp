@@ -118,6 +118,20 @@ TEST_CASE("What a hole's centre may be off by counts in its centre distances, no
     CHECK(u(doubtful, DimensionKind::length) == u(clear, DimensionKind::length));
 }
 
+TEST_CASE("A shadow that may lie in a hole unseen counts in its diameter alone", "[measure]") {
+    auto holes = two_holes;
+    holes[0].u_shadow_mm = 0.3;
+    const auto clear = plate_with(two_holes);
+    const auto shaded = plate_with(holes);
+    const auto u = [](const PartMeasurement& part, DimensionKind kind) {
+        return only(part, kind).budget.combined();
+    };
+    CHECK(u(shaded, DimensionKind::hole_diameter) ==
+          Approx(std::hypot(u(clear, DimensionKind::hole_diameter), 0.3)));
+    CHECK(u(shaded, DimensionKind::centre_distance) == u(clear, DimensionKind::centre_distance));
+    CHECK(u(shaded, DimensionKind::area) == u(clear, DimensionKind::area));
+}
+
 TEST_CASE("What an all but round outline lacks of a circle counts in its sizes", "[measure]") {
     const scale::Plane plane = plane_above();
     OutlineEdge edge;
