@@ -78,6 +78,23 @@ void set_each(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
     hole.second_mm = one ? hole.circle_mm : fitted(hole.second_mm);
 }
 
+// By how much the narrowest of the bores that explain the picture all but as well as the best is narrower
+// than the one taken, mm of diameter. Of 7,642 bores of made shots (seeds 33001 to 60001, not all) 16 have
+// one 0.3 mm narrower and more: those are off by 0.3 mm rms, the others by 0.08. A wider one tells of no
+// doubt.
+double narrower_mm(const std::vector<BoreFit>& fits, const Circle& taken_px, double least_misfit,
+                   const FaceView& view) {
+    constexpr double hardly_less = 300;  // squares of noise
+    double narrowest_px = taken_px.radius;
+    for (const auto& fit : fits) {
+        const bool nearby = furthest_apart(fit.rim_px, taken_px) < nearby_mm * view.px_per_mm;
+        if (nearby && fit.misfit < least_misfit + hardly_less) {
+            narrowest_px = std::min(narrowest_px, fit.rim_px.radius);
+        }
+    }
+    return 2 * (taken_px.radius - narrowest_px) / view.px_per_mm;
+}
+
 void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
     // Squares of noise, of all directions; seen to tell on made shots with known truth (seeds 33001, 35001,
     // 41001, 42001).
@@ -95,6 +112,7 @@ void set_best(const FaceView& view, const HoleLooks& looks, HoleEdge& hole) {
     const bool no_other = fits[1].misfit > best.misfit + clearly;
     hole.circle_mm = in_mm(best.rim_px, view);
     hole.second_mm = no_other ? hole.circle_mm : in_mm(fits[1].rim_px, view);
+    hole.narrower_mm = narrower_mm(fits, best.rim_px, least->misfit, view);
 }
 
 }  // namespace

@@ -85,7 +85,7 @@ bool is_face_rim(const Circle& wider_mm, const Circle& bore_mm, const FaceView& 
     return wider_px > 0 && cv::norm(below - bore.centre) < near_px && !lower_rim;
 }
 
-// One hole out of its two readings. A wider second reading may be the face's rim and says nothing then. Of a
+// One hole out of its readings. A wider second reading may be the face's rim and says nothing then. Of a
 // narrower one the bore lies between the two more often than at either: one of them goes from the bore's rim
 // on one side to the face's on the other (made shots with known truth).
 RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& rims) {
@@ -96,6 +96,7 @@ RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& r
     } else if (hole.second_mm.radius < hole.circle_mm.radius) {
         one.circle_mm.radius = (hole.circle_mm.radius + hole.second_mm.radius) / 2;
     }
+    one.readings_apart_mm = std::max(one.readings_apart_mm, hole.narrower_mm);
     return one;
 }
 

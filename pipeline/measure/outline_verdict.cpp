@@ -160,11 +160,11 @@ struct Spread {
 
 constexpr double hardly_faint = 0.04;
 
-// A stain's border may be taken for the part's where it cuts off no end of length or width. Of 2,717 made
-// shots (seeds 33001 to 58001, not all) eight are over this limit, and four of them have an outline that
+// A stain's border may be taken for the part's where it cuts off no end of length or width. Of 2,974 made
+// shots (seeds 33001 to 60001, not all) nine are over this limit, and five of them have an outline that
 // leaves out 3 to 13 % of the part.
 bool differ_in_area(const ReadingsApart& apart) {
-    constexpr double too_far = 0.03;
+    constexpr double too_far = 0.027;
     return apart.area_share > too_far;
 }
 
