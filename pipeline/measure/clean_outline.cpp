@@ -89,6 +89,7 @@ CleanOutline clean_outline(const OutlineEdge& edge, const scale::Plane& plane, c
     outline.doubtful_share = bridged.doubtful_share;
     outline.lost_share = edge.lost_share;
     outline.soft_share = edge.soft_share;
+    outline.dark_band_share = edge.dark_band_share;
     outline.faint_share = faint_share(edge);
     const auto plan = without_spikes(
         within_both_readings(without_noise(bridged.closed_mm, outline_window_mm), plane, heights), outline);

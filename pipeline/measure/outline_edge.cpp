@@ -6,6 +6,7 @@
 
 #include "measure/best_path.h"
 #include "measure/closed_line.h"
+#include "measure/dark_band.h"
 #include "measure/edge_merit.h"
 #include "measure/edge_profile.h"
 #include "measure/face_border.h"
@@ -211,6 +212,9 @@ OutlineEdge OutlineSearch::edge() const {
     tell_left_out(nearer, rough_, edge);
     edge.lost_share = lost_share(edge, rough_);
     edge.soft_share = soft_share(picture_, edge);
+    if (reach_.broken_px > 0) {
+        edge.dark_band_share = dark_band_share(picture_, {reach_.broken_px, rim_of_foot_}, edge.points);
+    }
     return edge;
 }
 

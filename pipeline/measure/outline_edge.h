@@ -40,8 +40,9 @@ struct OutlineEdge {
     /// How thick a piece of the rough part lies outside, over how thick the part is. A shadow is a narrow
     /// band, an end cut off is not.
     double lost_share = 0;
-    double soft_share = 0;   ///< as soft_edge.h
-    double left_out_px = 0;  ///< how far what is thinner than the reach's `thin_px` stood out
+    double soft_share = 0;       ///< as soft_edge.h
+    double dark_band_share = 0;  ///< as dark_band.h; 0 where the part's height is not known
+    double left_out_px = 0;      ///< how far what is thinner than the reach's `thin_px` stood out
     /// The mean contrast share of the edge beneath it: near 0 where it goes on into the part.
     double contrast_beneath = 0;
 };

@@ -55,6 +55,10 @@ std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
     // A broad shadow taken in comes to 0.13 and more, a good outline that nothing else speaks against to 0.05
     // (960 made shots).
     constexpr double most_soft = 0.1;
+    // The shadow of a pale lever, 3 mm wide, that was taken for the part came to 0.4, part of one to 0.13; of
+    // 737 other made shots (seeds 55001 to 60001, not all) a disc to 0.19, the others to 0.1 and less.
+    constexpr double broad_dark_band = 0.25;
+    constexpr double most_dark_band = 0.11;
     if (near_squares(outline.points, plane, 0)) {
         return too_close;
     }
@@ -64,8 +68,10 @@ std::string fault_of(const CleanOutline& outline, const scale::Plane& plane) {
     }
     const bool faulty_somewhere = outline.doubtful_share > most_doubtful ||
                                   outline.thin_corner_mm > longest_corner_mm ||
-                                  outline.faint_share > most_faint || outline.spike_mm > longest_spike_mm;
-    const bool faulty_broadly = outline.lost_share > most_lost || outline.soft_share > most_soft;
+                                  outline.faint_share > most_faint || outline.spike_mm > longest_spike_mm ||
+                                  outline.dark_band_share > most_dark_band;
+    const bool faulty_broadly = outline.lost_share > most_lost || outline.soft_share > most_soft ||
+                                outline.dark_band_share > broad_dark_band;
     return faulty_broadly || (faulty_somewhere && !outline.round) ? unclear_edge : "";
 }
 

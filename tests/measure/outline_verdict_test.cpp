@@ -65,9 +65,10 @@ TEST_CASE("A clear outline is trusted, one with a single grave fault is not", "[
         double borne, grave;
     };
     const std::vector<Fault> faults{
-        {&CleanOutline::soft_share, 0.05, 0.13}, {&CleanOutline::faint_share, 0.05, 0.08},
-        {&CleanOutline::lost_share, 0.3, 0.4},   {&CleanOutline::spike_mm, 2.5, 3.5},
-        {&CleanOutline::thin_corner_mm, 1, 1.4}, {&CleanOutline::doubtful_share, 0.01, 0.12}};
+        {&CleanOutline::soft_share, 0.05, 0.13},    {&CleanOutline::dark_band_share, 0.1, 0.15},
+        {&CleanOutline::faint_share, 0.05, 0.08},   {&CleanOutline::lost_share, 0.3, 0.4},
+        {&CleanOutline::spike_mm, 2.5, 3.5},        {&CleanOutline::thin_corner_mm, 1, 1.4},
+        {&CleanOutline::doubtful_share, 0.01, 0.12}};
     REQUIRE(Clear().outline.usable());
     CHECK(Clear().why_not().empty());
     for (std::size_t i = 0; i < faults.size(); ++i) {
