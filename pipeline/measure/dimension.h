@@ -18,11 +18,11 @@ inline constexpr std::string_view no_gauge_note =
     "Measured from a photo, no gauge: fits and load-bearing decisions need an instrument.";
 
 enum class DimensionKind {
-    length,          ///< long side of the smallest rectangle around the outline
-    width,           ///< its short side
-    largest_extent,  ///< between the two outline points furthest apart
-    area,           ///< inside the outline; mm^2. Holes are not taken off: one overlooked would make it wrong
-    hole_diameter,  ///< of the narrowest outline of a round hole
+    length,           ///< long side of the smallest rectangle around the outline
+    width,            ///< its short side
+    largest_extent,   ///< between the two outline points furthest apart
+    area,             ///< inside the outline, holes not taken off; mm^2
+    hole_diameter,    ///< of the narrowest outline of a round hole
     centre_distance,  ///< between two holes' centres
     bolt_circle,      ///< diameter of the circle that hole centres lie on
     distance,         ///< by hand, between two points

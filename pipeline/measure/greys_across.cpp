@@ -51,4 +51,15 @@ std::vector<std::vector<double>> greys_across(const cv::Mat3b& picture, const st
     return means;
 }
 
+GreyLine::Stretch GreyLine::between(double from_px, double to_px) const {
+    const auto from = greys_.begin() + sample(from_px);
+    const auto to = greys_.begin() + sample(to_px) + 1;
+    double sum = 0;
+    for (auto grey = from; grey != to; ++grey) {
+        sum += *grey;
+    }
+    const auto [least, most] = std::minmax_element(from, to);
+    return {sum / static_cast<double>(to - from), *least, *most};
+}
+
 }  // namespace stripbook::measure

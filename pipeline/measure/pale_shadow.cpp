@@ -16,44 +16,13 @@ constexpr double blur_px = 2;       // on each side of an edge
 constexpr double face_px = 2.5;     // of the face, beyond the broken edge
 constexpr int neighbours = 8;       // on each side
 
-// Grey levels across the outline at one point.
-class Across {
-  public:
-    explicit Across(const std::vector<double>& greys) : greys_(greys) {}
-
-    static SamplesAcross samples() { return {-inmost_px, across_px, sample(outmost_px) + 1}; }
-
-    [[nodiscard]] double at(double px) const { return greys_[static_cast<std::size_t>(sample(px))]; }
-
-    // Mean, least and most of the samples between.
-    struct Stretch {
-        double mean = 0;
-        double least = 0;
-        double most = 0;
-    };
-    [[nodiscard]] Stretch between(double from_px, double to_px) const {
-        const auto from = greys_.begin() + sample(from_px);
-        const auto to = greys_.begin() + sample(to_px) + 1;
-        double sum = 0;
-        for (auto grey = from; grey != to; ++grey) {
-            sum += *grey;
-        }
-        const auto [least, most] = std::minmax_element(from, to);
-        return {sum / static_cast<double>(to - from), *least, *most};
-    }
-
-    static constexpr double outmost_px = 4;
-
-  private:
-    static constexpr double inmost_px = farthest_px + 2 * blur_px + face_px;
-
-    static int sample(double px) { return static_cast<int>(std::lround((px + inmost_px) / across_px)); }
-
-    const std::vector<double>& greys_;
-};
+constexpr double inmost_px = farthest_px + 2 * blur_px + face_px;
+constexpr double outmost_px = 4;
+constexpr SamplesAcross samples{-inmost_px, across_px,
+                                static_cast<int>((inmost_px + outmost_px) / across_px) + 1};
 
 // Where the grey rises most within two pixels, so far inside the outline; nothing where it hardly rises.
-std::optional<double> steepest_rise_px(const Across& across, double least_px) {
+std::optional<double> steepest_rise_px(const GreyLine& across, double least_px) {
     double most = 10;  // grey levels
     std::optional<double> at;
     const int steps = static_cast<int>(std::floor((farthest_px - least_px) / across_px));
@@ -69,7 +38,7 @@ std::optional<double> steepest_rise_px(const Across& across, double least_px) {
 }
 
 // How far inside the outline a pale shadow ends, px.
-std::optional<double> shadow_px(const Across& across, double least_px) {
+std::optional<double> shadow_px(const GreyLine& across, double least_px) {
     constexpr double even = 0.3;    // of the step to the ground, from one side of the band to the other
     constexpr double paler = 0.08;  // of the step from face to ground
     constexpr double darker = 0.7;  // of that
@@ -77,7 +46,7 @@ std::optional<double> shadow_px(const Across& across, double least_px) {
     if (!rise_px) {
         return std::nullopt;
     }
-    const auto ground = across.between(blur_px, Across::outmost_px);
+    const auto ground = across.between(blur_px, outmost_px);
     const auto band = across.between(blur_px - *rise_px, -blur_px);
     const auto face = across.between(-*rise_px - 2 * blur_px - face_px, -*rise_px - 2 * blur_px);
     const double step = ground.mean - face.mean;
@@ -116,15 +85,12 @@ void mark_pale_shadow(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
         return;
     }
     const auto steady = steadied(points, neighbours);
-    const auto greys = greys_across(picture, steady, Across::samples(), neighbours);
+    const auto greys = greys_across(picture, steady, samples, neighbours);
     std::vector<std::optional<double>> ends(points.size());
     std::vector<bool> told(points.size(), false);
     for (std::size_t i = 0; i < points.size(); ++i) {
         if (faint[i]) {
-            const cv::Point2d px = steady[i].px;
-            const double wall_px = dark.rim_of_foot ? (px - dark.rim_of_foot(px)).dot(steady[i].outward) : 0;
-            const double own_px = surely_not_broken * dark.broken_px + clear_px + std::max(0.0, wall_px);
-            ends[i] = shadow_px(Across(greys[i]), own_px);
+            ends[i] = shadow_px(GreyLine(greys[i], samples), own_dark_px(dark, steady[i]) + clear_px);
             told[i] = ends[i].has_value();
         }
     }

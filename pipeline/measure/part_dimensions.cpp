@@ -190,43 +190,54 @@ class Table {
                 {"ends in a corner", std::sqrt(corners) * circumstances_.u_corner_mm, 0});
         }
         if (is_of_outline(kind)) {
-            d.budget.components.push_back(
-                {"edge read otherwise", difference(doubts_.read_otherwise, kind) / 2, 0});
-            if (const double aside = difference(doubts_.not_aside, kind); aside > 0) {
-                d.budget.components.push_back({"edge in shadow", u_of_rectangle(aside), 0});
-            }
-            constexpr double hardly_any_mm = 0.05;
-            const double uneven = not_quite_round_mm(sizes_.extent);
-            if (uneven > hardly_any_mm && kind != DimensionKind::area) {
-                d.budget.components.push_back({"not quite round", u_of_rectangle(uneven), 0});
-            }
-            if (doubts_.shadow_mm > 0) {
-                const double per_size = kind == DimensionKind::area ? perimeter / 2 : 1;
-                d.budget.components.push_back(
-                    {"shadow beside a round edge", per_size * u_of_rectangle(doubts_.shadow_mm / 2), 0});
-            }
-            if (doubts_.taken_off_mm > 0) {
-                const double per_size = kind == DimensionKind::area ? perimeter / 2 : 1;
-                d.budget.components.push_back(
-                    {"shadow taken off", per_size * u_of_rectangle(doubts_.taken_off_mm / 4), 0});
-            }
-        }
-        if (kind == DimensionKind::hole_diameter) {
-            const auto which = static_cast<std::size_t>(holes[0]) - 1;
-            d.budget.components.push_back({"alike holes differ", holes_[which].alike_scatter_mm, 0});
-            d.budget.components.push_back({"edge read otherwise", holes_[which].readings_apart_mm / 2, 0});
-            if (holes_[which].u_shadow_mm > 0) {
-                d.budget.components.push_back({"shadow in the hole, unseen", holes_[which].u_shadow_mm, 0});
-            }
-        }
-        if (is_of_centres(kind)) {
-            d.budget.components.push_back({"edge read otherwise", middles_apart_by(holes) / 2, 0});
+            doubt_outline(d, perimeter);
+        } else {
+            doubt_holes(d, holes);
         }
         d.holes = std::move(holes);
         for (const auto& mm : line_mm) {
             d.line_px.push_back(pixel(plane_, mm, height_.heights.face));
         }
         dimensions_.push_back(std::move(d));
+    }
+
+    // What other readings of the outline, and shadow along it, may change a size of it by.
+    void doubt_outline(Dimension& d, double perimeter_mm) const {
+        auto& components = d.budget.components;
+        const double per_size = d.kind == DimensionKind::area ? perimeter_mm / 2 : 1;
+        components.push_back({"edge read otherwise", difference(doubts_.read_otherwise, d.kind) / 2, 0});
+        if (const double aside = difference(doubts_.not_aside, d.kind); aside > 0) {
+            components.push_back({"edge in shadow", u_of_rectangle(aside), 0});
+        }
+        constexpr double hardly_any_mm = 0.05;
+        const double uneven = not_quite_round_mm(sizes_.extent);
+        if (uneven > hardly_any_mm && d.kind != DimensionKind::area) {
+            components.push_back({"not quite round", u_of_rectangle(uneven), 0});
+        }
+        if (doubts_.shadow_mm > 0) {
+            components.push_back(
+                {"shadow beside a round edge", per_size * u_of_rectangle(doubts_.shadow_mm / 2), 0});
+        }
+        if (doubts_.taken_off_mm > 0) {
+            components.push_back(
+                {"shadow taken off", per_size * u_of_rectangle(doubts_.taken_off_mm / 4), 0});
+        }
+    }
+
+    // What other readings of the holes, and shadow in them, may change a size of them by.
+    void doubt_holes(Dimension& d, const std::vector<int>& numbers) const {
+        auto& components = d.budget.components;
+        if (d.kind == DimensionKind::hole_diameter) {
+            const RoundHole& hole = holes_[static_cast<std::size_t>(numbers[0]) - 1];
+            components.push_back({"alike holes differ", hole.alike_scatter_mm, 0});
+            components.push_back({"edge read otherwise", hole.readings_apart_mm / 2, 0});
+            if (hole.u_shadow_mm > 0) {
+                components.push_back({"shadow in the hole, unseen", hole.u_shadow_mm, 0});
+            }
+        }
+        if (is_of_centres(d.kind)) {
+            components.push_back({"edge read otherwise", middles_apart_by(numbers) / 2, 0});
+        }
     }
 
     static double difference(const ReadingsApart& apart, DimensionKind kind) {

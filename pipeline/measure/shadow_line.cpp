@@ -67,6 +67,14 @@ double middle_end(const Run& stretch, const std::vector<std::optional<double>>& 
 
 }  // namespace
 
+double wall_px(const DarkOfPart& dark, const EdgePoint& point) {
+    return dark.rim_of_foot ? (point.px - dark.rim_of_foot(point.px)).dot(point.outward) : 0;
+}
+
+double own_dark_px(const DarkOfPart& dark, const EdgePoint& point) {
+    return surely_not_broken * dark.broken_px + std::max(0.0, wall_px(dark, point));
+}
+
 void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vector<EdgePoint>& points) {
     if (points.size() <= 2 * neighbours + 1) {
         return;
@@ -78,9 +86,7 @@ void mark_shadow_line(const cv::Mat3b& picture, const DarkOfPart& dark, std::vec
         greys_across(picture, steady, {-inner * across_px, across_px, inner + outer + 1}, neighbours);
     std::vector<std::optional<double>> ends(points.size());
     for (std::size_t i = 0; i < points.size(); ++i) {
-        const cv::Point2d px = steady[i].px;
-        const double wall_px = dark.rim_of_foot ? (px - dark.rim_of_foot(px)).dot(steady[i].outward) : 0;
-        if (points[i].aside_px == 0 && !points[i].told_by_hue && wall_px <= 0) {
+        if (points[i].aside_px == 0 && !points[i].told_by_hue && wall_px(dark, steady[i]) <= 0) {
             ends[i] = face_end_px(greys[i], dark.broken_px + clear_px);
         }
     }

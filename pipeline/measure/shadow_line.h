@@ -19,6 +19,12 @@ struct DarkOfPart {
 /// seen where 0.5 is allowed for.
 inline constexpr double surely_not_broken = 1.5;
 
+/// How wide the wall looks at a point of the outline, px; 0 or less: it is turned away.
+double wall_px(const DarkOfPart& dark, const EdgePoint& point);
+
+/// How wide what is dark of the part may look there at most, px.
+double own_dark_px(const DarkOfPart& dark, const EdgePoint& point);
+
 /// Sets EdgePoint::aside_px to half the way back to the face where the point lies on the outer border of a
 /// dark line in `picture`: the face ends in a sharper edge further in, straight along the outline, and the
 /// dark between is too wide to be all of the part. Points that are aside already, show a wall or were placed

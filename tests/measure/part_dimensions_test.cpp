@@ -158,7 +158,7 @@ TEST_CASE("What an all but round outline lacks of a circle counts in its sizes",
     CHECK(uneven(96) == 0);  // oval
 }
 
-TEST_CASE("A size that ends in corners is less sure, and less so among stains", "[measure]") {
+TEST_CASE("A size that ends in corners is less sure, the less the fainter the edge is", "[measure]") {
     const auto corners = [](const PartMeasurement& part, DimensionKind kind) {
         double u = 0;
         for (const auto& component : only(part, kind).budget.components) {
