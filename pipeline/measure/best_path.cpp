@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <limits>
+#include <utility>
 
 namespace stripbook::measure {
 
@@ -12,36 +13,44 @@ constexpr int most_step = 3;
 constexpr double step_cost = 0.25;  // of one sample of bend, in shares of a strong edge
 constexpr double never = std::numeric_limits<double>::lowest();
 
-using Values = std::vector<double>;  // of each sample of a profile: of the best way there
-
-// The best step to sample `j` from the profile before.
-int step_to(const Values& before, int j) {
-    const int width = static_cast<int>(before.size());
-    int best = 0;
-    double most = never;
-    for (int d = std::max(-most_step, -j); d <= std::min(most_step, width - 1 - j); ++d) {
-        const int from = j + d;
-        const double value = before[static_cast<std::size_t>(from)] - step_cost * d * d / 2;
-        if (value > most) {
-            most = value;
-            best = d;
-        }
+// Of each sample of a profile, of the best way there; `most_step` more at both ends, which no way comes to,
+// so that all samples have as many before them.
+class Values {
+  public:
+    Values(std::size_t samples, double all) : value_(samples + most_step + most_step, never) {
+        std::fill_n(value_.begin() + most_step, samples, all);
     }
-    return best;
-}
+    [[nodiscard]] double& at(std::size_t sample) { return value_[sample + most_step]; }
+    [[nodiscard]] double at(std::size_t sample) const { return value_[sample + most_step]; }
+    // The best step from a sample to one of the profile before, and the value it comes with.
+    [[nodiscard]] std::pair<int, double> best_step(std::size_t sample) const {
+        std::pair<int, double> best{0, never};
+        for (int d = -most_step; d <= most_step; ++d) {
+            const double value =
+                value_[sample + static_cast<std::size_t>(d + most_step)] - step_cost * d * d / 2;
+            if (value > best.second) {
+                best = {d, value};
+            }
+        }
+        return best;
+    }
+    [[nodiscard]] int best_sample() const {
+        const auto first = value_.begin() + most_step;
+        return static_cast<int>(std::max_element(first, value_.end() - most_step) - first);
+    }
+
+  private:
+    std::vector<double> value_;
+};
 
 // One profile on; the steps that lead to each of its samples.
 std::vector<signed char> go_on(const std::vector<float>& merit, Values& values) {
-    std::vector<signed char> steps;
-    steps.reserve(merit.size());
-    Values next;
-    next.reserve(merit.size());
-    for (int j = 0; j < static_cast<int>(merit.size()); ++j) {
-        const int d = step_to(values, j);
-        const int from = j + d;
-        steps.push_back(static_cast<signed char>(d));
-        next.push_back(values[static_cast<std::size_t>(from)] - step_cost * d * d / 2 +
-                       static_cast<double>(merit[static_cast<std::size_t>(j)]));
+    std::vector<signed char> steps(merit.size());
+    Values next(merit.size(), never);
+    for (std::size_t j = 0; j < merit.size(); ++j) {
+        const auto [step, value] = values.best_step(j);
+        steps[j] = static_cast<signed char>(step);
+        next.at(j) = value + static_cast<double>(merit[j]);
     }
     values = std::move(next);
     return steps;
@@ -50,7 +59,7 @@ std::vector<signed char> go_on(const std::vector<float>& merit, Values& values) 
 // Of every sample, of the best way that comes to it from once around; backwards: from the other side.
 std::vector<Values> values_of_ways(const std::vector<std::vector<float>>& merit, bool backwards) {
     const std::size_t n = merit.size();
-    std::vector<Values> ways(n);
+    std::vector<Values> ways(n, Values(0, never));
     Values values(merit.front().size(), 0);
     for (int round = 0; round < 2; ++round) {
         for (std::size_t k = 0; k < n; ++k) {
@@ -73,7 +82,7 @@ std::vector<int> best_path(const std::vector<std::vector<float>>& merit) {
     for (int round = 0; round < 2 * n; ++round) {
         from.push_back(go_on(merit[static_cast<std::size_t>(round % n)], best));
     }
-    int j = static_cast<int>(std::max_element(best.begin(), best.end()) - best.begin());
+    int j = best.best_sample();
     std::vector<int> path(static_cast<std::size_t>(n));
     for (int round = 2 * n - 1; round >= n / 2; --round) {
         // The middle of the two rounds is settled at both ends.
@@ -96,7 +105,7 @@ std::vector<double> path_margins(const std::vector<std::vector<float>>& merit, c
         double other = never;
         for (std::size_t j = 0; j < merit[i].size(); ++j) {
             // Both ways count the sample itself.
-            const double value = on[i][j] + back[i][j] - static_cast<double>(merit[i][j]);
+            const double value = on[i].at(j) + back[i].at(j) - static_cast<double>(merit[i][j]);
             double& most = std::abs(static_cast<int>(j) - path[i]) > apart ? other : chosen;
             most = std::max(most, value);
         }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <opencv2/imgproc.hpp>
 
 namespace stripbook::measure {
 
@@ -13,10 +12,10 @@ std::vector<cv::Vec3f> smoothed(const std::vector<cv::Vec3f>& values, const std:
     const int last = static_cast<int>(values.size()) - 1;
     std::vector<cv::Vec3f> result(values.size());
     for (int i = 0; i <= last; ++i) {
-        for (int k = -half; k <= half; ++k) {
+        auto weight = weights.begin();
+        for (int k = i - half; k <= i + half; ++k) {
             result[static_cast<std::size_t>(i)] +=
-                weights[static_cast<std::size_t>(k + half)] *
-                values[static_cast<std::size_t>(std::clamp(i + k, 0, last))];
+                *weight++ * values[static_cast<std::size_t>(std::clamp(k, 0, last))];
         }
     }
     return result;
@@ -26,9 +25,18 @@ std::vector<cv::Vec3f> smoothed(const std::vector<cv::Vec3f>& values, const std:
 
 std::vector<float> bell_weights(double sigma_samples) {
     const int half = static_cast<int>(std::ceil(3 * sigma_samples));
-    cv::Mat1f weights;
-    cv::getGaussianKernel(2 * half + 1, sigma_samples, CV_32F).copyTo(weights);
-    return {weights.begin(), weights.end()};
+    std::vector<double> bell;  // cv::getGaussianKernel takes too long to be asked for each profile
+    double sum = 0;
+    for (int k = -half; k <= half; ++k) {
+        bell.push_back(std::exp(-0.5 * k * k / (sigma_samples * sigma_samples)));
+        sum += bell.back();
+    }
+    std::vector<float> weights;
+    weights.reserve(bell.size());
+    for (const double weight : bell) {
+        weights.push_back(static_cast<float>(weight / sum));
+    }
+    return weights;
 }
 
 cv::Vec3f colour_at(const cv::Mat3b& picture, cv::Point2d px) {

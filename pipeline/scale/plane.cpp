@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <opencv2/calib3d.hpp>
+#include <opencv2/core/affine.hpp>
 
 #include "number/marker_layout.h"
 #include "scale/sheet_fit.h"
@@ -23,10 +23,9 @@ constexpr double most_residual_px = 0.5;
 constexpr double most_residual_modules = 0.04;
 constexpr int modules_across = 7;
 
+// Asked for at each point; cv::Rodrigues gives the same, but with its derivatives.
 cv::Matx33d matrix_of(const cv::Vec3d& rotation) {
-    cv::Matx33d matrix;
-    cv::Rodrigues(rotation, matrix);
-    return matrix;
+    return cv::Affine3d(rotation).rotation();
 }
 
 bool is_marker_fiducial(const Fiducial& f) {
