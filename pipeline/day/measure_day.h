@@ -15,7 +15,7 @@
 namespace stripbook::day {
 
 /// Raised when measuring gives other values for the same photo.
-inline constexpr int measuring_version = 18;
+inline constexpr int measuring_version = 19;
 
 struct MeasureOptions {
     photo::WorkerLimits limits;

@@ -96,7 +96,7 @@ RoundHole resolved(const HoleEdge& hole, const FaceView& view, const HoleRims& r
     } else if (hole.second_mm.radius < hole.circle_mm.radius) {
         one.circle_mm.radius = (hole.circle_mm.radius + hole.second_mm.radius) / 2;
     }
-    one.readings_apart_mm = std::max(one.readings_apart_mm, hole.narrower_mm);
+    one.readings_apart_mm = std::max(one.readings_apart_mm, hole.otherwise_mm);
     return one;
 }
 

@@ -18,8 +18,8 @@ struct HoleEdge {
     std::vector<Circle> others_mm;  ///< all the circles with nearly as strong an edge all around
     cv::Point2d centre_mm;        ///< of the hole's own edge; the circle has the centre of the strongest one
     double middles_apart_mm = 0;  ///< how far the strongest circle's centre lies from that of the second
-    /// How much narrower in diameter a bore is that explains the picture all but as well; 0: there is none.
-    double narrower_mm = 0;
+    /// How far off in diameter a bore is that explains the picture all but as well; 0: there is none.
+    double otherwise_mm = 0;
     double support = 0;   ///< share of the directions in which an edge lies on the circle
     double evidence = 0;  ///< 0 to 1: share of the directions, each by how strong and how near its edge is
 };

@@ -123,16 +123,19 @@ TEST_CASE("In thin sheet no other circle than the two readings is the bore", "[m
     CHECK(beside.circle_mm.radius == alone.circle_mm.radius);
 }
 
-TEST_CASE("Where a narrower bore explains the picture as well, the hole tells by how much", "[measure]") {
+TEST_CASE("Where another bore explains the picture as well, the hole tells how far off it is", "[measure]") {
     const double depth = 9;
     const Circle narrower{centre_mm, bore_mm - 0.5, 0};
-    HoleEdge clear = read_as(bore, narrower);
-    choose_bore(view_of(depth, chamfer_mm, steel, px_per_mm), looks_at(depth), clear);
-    CHECK(clear.narrower_mm < 0.1);
     const Shades all_alike{95, 95, 94, 96};
-    HoleEdge unclear = read_as(bore, narrower);
-    choose_bore(view_of(depth, chamfer_mm, all_alike, px_per_mm), looks_at(depth), unclear);
-    CHECK(unclear.narrower_mm > 0.5);
+    const auto otherwise_mm = [&](const Circle& one, const Circle& other, const Shades& shades) {
+        HoleEdge hole = read_as(one, other);
+        choose_bore(view_of(depth, chamfer_mm, shades, px_per_mm), looks_at(depth), hole);
+        return hole.otherwise_mm;
+    };
+    CHECK(otherwise_mm(bore, narrower, steel) < 0.1);
+    CHECK(otherwise_mm(narrower, bore, steel) < 0.1);
+    CHECK(otherwise_mm(bore, narrower, all_alike) > 0.5);
+    CHECK(otherwise_mm(narrower, bore, all_alike) > 0.5);
 }
 
 TEST_CASE("A second reading that explains as much stays one", "[measure]") {
