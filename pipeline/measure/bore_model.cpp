@@ -22,7 +22,7 @@ constexpr double broken_edge_step = 0.2;  // of the face's light: how much the b
 constexpr double shadow_cost = 25;        // for each mm of depth: in deep holes shadows end far from the rim
 constexpr double unseen_foot_cost = 45;   // of one direction
 constexpr double most_cost = 300;         // of one direction: stains and chips are no part of the model
-constexpr double thin_mm = 3;             // thinner: its edge is broken by less than the blur's reach
+constexpr double thin_mm = 2;             // thinner: its edge is broken by less than the blur's reach
 constexpr double margin_px = 2.5;         // of face and bench beyond all edges tried
 
 struct Bore {

@@ -17,7 +17,7 @@
 
 namespace stripbook::measure {
 
-/// Whether a hole is no deeper than 3 mm, or its depth not known. There its edge is broken by less than the
+/// Whether a hole is no deeper than 2 mm, or its depth not known. There its edge is broken by less than the
 /// blur's reach, and misfits do not tell one rim from another.
 bool is_thin(const HoleSight& sight);
 

@@ -82,28 +82,6 @@ void smallest_rectangle(const std::vector<cv::Point2d>& hull, Extent& extent) {
     }
 }
 
-std::array<RectangleSide, 4> sides_of(const std::array<cv::Point2d, 4>& corners) {
-    const cv::Point2d middle = (corners[0] + corners[2]) / 2;
-    std::array<RectangleSide, 4> sides;
-    for (std::size_t i = 0; i < sides.size(); ++i) {
-        const cv::Point2d a = corners[i];
-        const cv::Point2d side = corners[(i + 1) % sides.size()] - a;
-        const double size = cv::norm(side);
-        cv::Point2d out(side.y / size, -side.x / size);
-        out = (a - middle).dot(out) < 0 ? -out : out;
-        sides[i] = {out, a.dot(out), size};
-    }
-    return sides;
-}
-
-double outermost(const std::vector<cv::Point2d>& closed_mm, cv::Point2d out) {
-    double most = -std::numeric_limits<double>::max();
-    for (const auto& p : closed_mm) {
-        most = std::max(most, p.dot(out));
-    }
-    return most;
-}
-
 // A straight side lies where the middle of its outline does: the outermost of many points is further out by
 // noise alone, and turns the rectangle. A low bump is a stain's or a shadow's, or it is the part's: halfway
 // between is least wrong.
@@ -124,7 +102,7 @@ void put_on_straight_sides(const std::vector<cv::Point2d>& closed_mm, Extent& ex
         RectangleSide& side = sides[i];
         const cv::Point2d turned = side.out - side.along() * (turn / length);
         side.out = turned / cv::norm(turned);
-        side.at_mm = outermost(closed_mm, side.out);
+        side.at_mm = outermost_mm(closed_mm, side.out);
         if (const auto run = straight_run(closed_mm, side)) {
             constexpr double noise_mm = 0.4;
             const double bump = side.at_mm - run->outermost_mm();
@@ -164,7 +142,7 @@ void largest_distance(const std::vector<cv::Point2d>& hull, Extent& extent) {
 bool ends_in_corner(const std::vector<cv::Point2d>& closed_mm, cv::Point2d out) {
     constexpr double as_far_mm = 0.1;
     constexpr double hardly_any_mm = 2;
-    const double least = outermost(closed_mm, out) - as_far_mm;
+    const double least = outermost_mm(closed_mm, out) - as_far_mm;
     double length = 0;
     for (std::size_t i = 0; i < closed_mm.size(); ++i) {
         const cv::Point2d here = closed_mm[i];

@@ -6,6 +6,7 @@
 #include "measure/explained_reading.h"
 #include "measure/faint_edge.h"
 #include "measure/false_steps.h"
+#include "measure/ragged_bump.h"
 #include "measure/ragged_edge.h"
 #include "measure/surroundings.h"
 
@@ -194,7 +195,9 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings,
     const Spread spread{verdict.apart.of_limit, others.apart_from(Lines::inner),
                         others.apart_from(Lines::outer), ragged_share(edge)};
     if (differ_in_area(verdict.apart) || spread.too_wide() || spread.too_ragged() ||
-        (is_doubtful(outline) && !spread.hardly_any()) || (!outline.round && others.hang_on_faint())) {
+        (is_doubtful(outline) && !spread.hardly_any()) ||
+        (!outline.round &&
+         (others.hang_on_faint() || rests_on_ragged_bump(outline.points, edge, plane, heights)))) {
         verdict.why_not = unclear_edge;
     } else if (!spread.narrow() || outline.faint_share > hardly_faint) {
         verdict.why_not = doubt_about(outline, plane);

@@ -45,35 +45,27 @@ cv::Mat1d offsets_around(const std::vector<cv::Point2d>& closed, std::size_t mid
     return offsets;
 }
 
-std::vector<bool> ragged_points(const std::vector<cv::Point2d>& closed) {
+}  // namespace
+
+std::vector<bool> ragged_points(const OutlineEdge& edge) {
     static const cv::Mat1d left = left_of_parabola();
-    std::vector<bool> ragged;
-    ragged.reserve(closed.size());
-    for (std::size_t i = 0; i < closed.size(); ++i) {
+    const auto closed = places_of(edge.points);
+    std::vector<bool> ragged(closed.size(), false);
+    for (std::size_t i = 0; i < closed.size() && closed.size() >= least_points; ++i) {
         const double scatter = cv::norm(left * offsets_around(closed, i));
-        ragged.push_back(scatter / std::sqrt(window - coefficients) > ragged_px);
+        ragged[i] = edge.points[i].aside_px >= 0 && scatter / std::sqrt(window - coefficients) > ragged_px;
     }
     return ragged;
 }
 
-}  // namespace
-
 double ragged_share(const OutlineEdge& edge) {
     constexpr std::size_t longest_gap = 8;
     constexpr std::size_t fewest = 30;  // a single step makes a window's length of them
-    const auto& points = edge.points;
-    if (points.size() < least_points) {
-        return 0;
-    }
-    auto ragged = ragged_points(places_of(points));
-    for (std::size_t i = 0; i < points.size(); ++i) {
-        ragged[i] = ragged[i] && points[i].aside_px >= 0;
-    }
     std::size_t count = 0;
-    for (const auto& stretch : runs_around(ragged, longest_gap + 1)) {
+    for (const auto& stretch : runs_around(ragged_points(edge), longest_gap + 1)) {
         count += stretch.count >= fewest ? stretch.count : 0;
     }
-    return static_cast<double>(count) / static_cast<double>(points.size());
+    return static_cast<double>(count) / static_cast<double>(std::max<std::size_t>(1, edge.points.size()));
 }
 
 }  // namespace stripbook::measure

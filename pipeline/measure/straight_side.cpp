@@ -12,14 +12,14 @@ namespace stripbook::measure {
 
 namespace {
 
-constexpr double near_mm = 1.6;  // bumps of stains and shadows are no higher
 constexpr double on_line_mm = 0.3;
 constexpr double most_of_it = 0.6;
 constexpr double steepest = 0.04;  // of a taper, over the side
 constexpr std::size_t fewest = 8;
 
 // In the side's frame: x along it, y outwards.
-std::vector<cv::Point2f> near_side(const std::vector<cv::Point2d>& closed_mm, const RectangleSide& side) {
+std::vector<cv::Point2f> near_side(const std::vector<cv::Point2d>& closed_mm, const RectangleSide& side,
+                                   double near_mm) {
     std::vector<cv::Point2f> near;
     for (const auto& p : closed_mm) {
         if (side.at_mm - p.dot(side.out) < near_mm) {
@@ -31,9 +31,31 @@ std::vector<cv::Point2f> near_side(const std::vector<cv::Point2d>& closed_mm, co
 
 }  // namespace
 
-std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_mm,
-                                        const RectangleSide& side) {
-    const auto near = near_side(closed_mm, side);
+std::array<RectangleSide, 4> sides_of(const std::array<cv::Point2d, 4>& corners) {
+    const cv::Point2d middle = (corners[0] + corners[2]) / 2;
+    std::array<RectangleSide, 4> sides;
+    for (std::size_t i = 0; i < sides.size(); ++i) {
+        const cv::Point2d a = corners[i];
+        const cv::Point2d side = corners[(i + 1) % sides.size()] - a;
+        const double size = cv::norm(side);
+        cv::Point2d out(side.y / size, -side.x / size);
+        out = (a - middle).dot(out) < 0 ? -out : out;
+        sides[i] = {out, a.dot(out), size};
+    }
+    return sides;
+}
+
+double outermost_mm(const std::vector<cv::Point2d>& closed_mm, cv::Point2d out) {
+    double most = -std::numeric_limits<double>::max();
+    for (const auto& p : closed_mm) {
+        most = std::max(most, p.dot(out));
+    }
+    return most;
+}
+
+std::optional<StraightRun> straight_run(const std::vector<cv::Point2d>& closed_mm, const RectangleSide& side,
+                                        double near_mm) {
+    const auto near = near_side(closed_mm, side, near_mm);
     if (near.size() < fewest) {
         return std::nullopt;
     }
