@@ -144,11 +144,7 @@ void tell_left_out(const std::vector<cv::Point2d>& first_px, const RoughPart& ro
     int count = 0;
     for (const auto& [out, px] : outside) {
         if (out > edge.left_out_px / 2) {
-            const auto beneath = std::min_element(edge.points.begin(), edge.points.end(),
-                                                  [&p = px](const EdgePoint& a, const EdgePoint& b) {
-                                                      return cv::norm(a.px - p) < cv::norm(b.px - p);
-                                                  });
-            sum += beneath->contrast_share;
+            sum += edge.points[nearest_point(edge.points, px)].contrast_share;
             ++count;
         }
     }
@@ -186,6 +182,13 @@ std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points) {
         px.push_back(point.px);
     }
     return px;
+}
+
+std::size_t nearest_point(const std::vector<EdgePoint>& points, cv::Point2d px) {
+    const auto nearest = std::min_element(
+        points.begin(), points.end(),
+        [&](const EdgePoint& a, const EdgePoint& b) { return cv::norm(a.px - px) < cv::norm(b.px - px); });
+    return static_cast<std::size_t>(nearest - points.begin());
 }
 
 OutlineEdge moved_aside(OutlineEdge edge, double times) {

@@ -30,6 +30,9 @@ struct EdgePoint {
 
 std::vector<cv::Point2d> places_of(const std::vector<EdgePoint>& points);
 
+/// Which of some points, one or more, lies nearest to a pixel.
+std::size_t nearest_point(const std::vector<EdgePoint>& points, cv::Point2d px);
+
 /// Usual contrast, grey levels, above which an outline is clearer than stains and rust on a ground are.
 inline constexpr double clear_of_stains = 55;
 

@@ -106,13 +106,15 @@ Wall wall_of(const scale::Plane& plane, const Heights& heights, double broken_px
 // The outline read in other ways.
 class OtherReadings {
   public:
-    OtherReadings(const CleanOutline& outline, const OutlineEdge& edge, const scale::Plane& plane,
+    OtherReadings(const Extent& extent, const OutlineEdge& edge, const scale::Plane& plane,
                   const Heights& heights, double px_per_mm)
-        : edge_(edge), plane_(plane), heights_(heights), px_per_mm_(px_per_mm), extent_(extent(outline)) {}
+        : edge_(edge), plane_(plane), heights_(heights), px_per_mm_(px_per_mm), extent_(extent) {}
 
     [[nodiscard]] ReadingsApart apart_from(const OutlineEdge& other) const {
         const CleanOutline outline = clean_outline(other, plane_, heights_, px_per_mm_);
-        return outline.usable() ? readings_apart(extent_, extent(outline)) : ReadingsApart();
+        return outline.usable()
+                   ? readings_apart(extent_, extent_of(outline_mm(outline.points, plane_, heights_)))
+                   : ReadingsApart();
     }
 
     // With one of the two lines that a false step joins taken for the part's edge.
@@ -136,15 +138,11 @@ class OtherReadings {
     }
 
   private:
-    [[nodiscard]] Extent extent(const CleanOutline& outline) const {
-        return extent_of(outline_mm(outline.points, plane_, heights_));
-    }
-
     const OutlineEdge& edge_;
     const scale::Plane& plane_;
     const Heights& heights_;
     double px_per_mm_;
-    Extent extent_;
+    const Extent& extent_;
 };
 
 // How far the other readings lie from it, in shares of what is too far. The limits for false steps: from
@@ -184,7 +182,9 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings,
         return {fault, {}, {}};
     }
     const OutlineEdge& edge = readings.first;
-    const OtherReadings others(outline, edge, plane, heights, px_per_mm);
+    const auto closed_mm = outline_mm(outline.points, plane, heights);
+    const Extent extent = extent_of(closed_mm);
+    const OtherReadings others(extent, edge, plane, heights, px_per_mm);
     OutlineVerdict verdict;
     verdict.apart =
         others.apart_from(without_explained(readings.second, edge, wall_of(plane, heights, broken_px)));
@@ -197,7 +197,7 @@ OutlineVerdict verdict_on(const CleanOutline& outline, const Readings& readings,
     if (differ_in_area(verdict.apart) || spread.too_wide() || spread.too_ragged() ||
         (is_doubtful(outline) && !spread.hardly_any()) ||
         (!outline.round &&
-         (others.hang_on_faint() || rests_on_ragged_bump(outline.points, edge, plane, heights)))) {
+         (others.hang_on_faint() || rests_on_ragged_bump(outline.points, closed_mm, extent, edge)))) {
         verdict.why_not = unclear_edge;
     } else if (!spread.narrow() || outline.faint_share > hardly_faint) {
         verdict.why_not = doubt_about(outline, plane);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "measure/extent.h"
 #include "measure/ragged_edge.h"
 #include "measure/straight_side.h"
 
@@ -18,13 +17,6 @@ constexpr double out_of_side_mm = 0.6;
 constexpr double ragged_bump = 1.0 / 3;
 constexpr double faint_bump = 0.6;
 
-std::size_t nearest(const OutlineEdge& edge, cv::Point2d px) {
-    const auto found = std::min_element(
-        edge.points.begin(), edge.points.end(),
-        [&](const EdgePoint& a, const EdgePoint& b) { return cv::norm(a.px - px) < cv::norm(b.px - px); });
-    return static_cast<std::size_t>(found - edge.points.begin());
-}
-
 // Where the outline stands out of a straight side: how much of that is ragged and how clear the edge is
 // there.
 struct Bump {
@@ -39,24 +31,23 @@ struct Bump {
 
 }  // namespace
 
-bool rests_on_ragged_bump(const std::vector<OutlinePoint>& outline, const OutlineEdge& edge,
-                          const scale::Plane& plane, const Heights& heights) {
-    const auto closed_mm = outline_mm(outline, plane, heights);
+bool rests_on_ragged_bump(const std::vector<OutlinePoint>& outline, const std::vector<cv::Point2d>& closed_mm,
+                          const Extent& extent, const OutlineEdge& edge) {
     if (closed_mm.size() != outline.size() || edge.points.empty()) {
         return false;
     }
-    const auto ragged = ragged_points(edge);
-    const auto sides = sides_of(extent_of(closed_mm).rectangle_mm);
+    const auto sides = sides_of(extent.rectangle_mm);
     return std::any_of(sides.begin(), sides.end(), [&](RectangleSide side) {
         side.at_mm = outermost_mm(closed_mm, side.out);
         const auto run = straight_run(closed_mm, side, highest_bump_mm);
         if (!run || straight_run(closed_mm, side)) {
             return false;
         }
+        const auto ragged = ragged_points(edge);
         Bump bump;
         for (std::size_t i = 0; i < closed_mm.size(); ++i) {
             if (closed_mm[i].dot(side.out) > run->outermost_mm() + out_of_side_mm) {
-                const std::size_t at = nearest(edge, outline[i].px);
+                const std::size_t at = nearest_point(edge.points, outline[i].px);
                 ++bump.points;
                 bump.ragged += ragged[at] ? 1 : 0;
                 bump.contrast += edge.points[at].contrast_share;
