@@ -45,34 +45,6 @@ OutlineEdge bitten(const scale::Plane& plane, double deep_mm) {
     return edge;
 }
 
-// 80 by 50 mm, with a bump on its right side 12 mm wide and 3 mm high, of so much of the usual contrast;
-// its top jumps by so many pixels.
-OutlineEdge bumped(const scale::Plane& plane, double contrast_share, double jumps_px) {
-    constexpr double high_mm = 3;
-    const cv::Point2d middle = plane.lens.centre_px;
-    const cv::Point2d half(40 * px_per_mm, 25 * px_per_mm);
-    const double right = middle.x + half.x;
-    const double top = right + high_mm * px_per_mm;
-    const double wide = 6 * px_per_mm;
-    OutlineEdge edge;
-    edge.points = drawn_outline::along({middle - half,
-                                        {right, middle.y - half.y},
-                                        {right, middle.y - wide},
-                                        {top, middle.y - wide},
-                                        {top, middle.y + wide},
-                                        {right, middle.y + wide},
-                                        middle + half,
-                                        {middle.x - half.x, middle.y + half.y}});
-    cv::RNG random(3);
-    for (auto& point : edge.points) {
-        if (point.px.x > right + 2 * px_per_mm) {
-            point.px += point.outward * random.gaussian(jumps_px);
-            point.contrast_share = contrast_share;
-        }
-    }
-    return edge;
-}
-
 // Read alike twice.
 struct Clear {
     scale::Plane plane = plane_above();
@@ -209,15 +181,4 @@ TEST_CASE("A ragged outline is trusted only where the second reading comes neare
     // It is as long as its outermost points are, about 0.3 mm more than drawn.
     CHECK(seen.why_not(drawn(seen.plane, 0.3)).empty());
     CHECK(seen.why_not(drawn(seen.plane, 0)) == unclear_edge);
-}
-
-TEST_CASE("A length that rests on a ragged bump is withheld, one that rests on a lug is not", "[measure]") {
-    const auto plane = plane_above();
-    const auto why_not = [&](double contrast_share, double jumps_px) {
-        const OutlineEdge edge = bumped(plane, contrast_share, jumps_px);
-        return verdict_on(clean_outline(edge, plane, {}, px_per_mm), {edge, edge}, plane, {}, px_per_mm, 0)
-            .why_not;
-    };
-    CHECK(why_not(1, 0.1).empty());
-    CHECK(why_not(0.4, 2) == unclear_edge);
 }
